@@ -1,0 +1,2 @@
+//! Starts Lidnote.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Pure functions of the world, a day and limits: what is due where, and the run.

@@ -1,0 +1,1 @@
+//! Lid labels and run sheets: a job in, PDF bytes out. No files.

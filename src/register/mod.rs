@@ -1,0 +1,1 @@
+//! The SQLite register. It never decides: it calls the domain and writes what comes back.

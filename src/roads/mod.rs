@@ -1,0 +1,1 @@
+//! Distances, travel times and daylight.

@@ -1,0 +1,1 @@
+//! Everything drawn. Reads the world, writes only to an outbox of actions; never sees the register, files or threads.
