@@ -1,1 +1,26 @@
 //! The rules of the trade: plain functions on plain data. No clock, no disk, no screen, no threads.
+//!
+//! In reading order: the plain things (`ids`, `day`, `place`, `settings`, `yard`, `queen`, `colony`, `visit`, `record`,
+//! `parcel`, `plan`, `bar`, `run_order`), all of them together ([`world`]), what the beekeeper can decide ([`change`]),
+//! what a decision does ([`fact`]), and why one is refused ([`refusal`]).
+
+pub mod bar;
+pub mod change;
+pub mod colony;
+pub mod day;
+pub mod decide;
+pub mod fact;
+pub mod ids;
+pub mod parcel;
+pub mod place;
+pub mod plan;
+pub mod queen;
+pub mod record;
+pub mod refusal;
+pub mod run_order;
+pub mod settings;
+pub mod standing;
+pub mod visit;
+pub mod work;
+pub mod world;
+pub mod yard;
