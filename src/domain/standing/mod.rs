@@ -389,6 +389,18 @@ pub fn course(world: &World, colony: ColonyId, today: Day) -> Option<Course> {
     Some(Course { standing: Standing::settled(colony, today), outcomes: Vec::new() })
 }
 
+/// How a colony stands on a day, without the outcomes of its records.
+pub fn standing(world: &World, colony: ColonyId, today: Day) -> Option<Standing> {
+    course(world, colony, today).map(|course| course.standing)
+}
+
+impl LidNote {
+    /// Whether a printed label still says what this note says. A day last seen is not worth a new label.
+    pub fn says_the_same(&self, printed: &[String]) -> bool {
+        printed.len() == 3 && (self.lines == printed || (self.plain && printed.first() == self.lines.first()))
+    }
+}
+
 impl Standing {
     fn settled(_colony: &Colony, _today: Day) -> Self {
         Self {

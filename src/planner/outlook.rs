@@ -1,0 +1,245 @@
+//! How every colony and yard stands on a day: computed once for a world and a day, then brought up to date colony by
+//! colony as the world changes.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::domain::day::Day;
+use crate::domain::ids::{ColonyId, YardId};
+use crate::domain::standing::{AgeClass, LidNote, LidState, QueenNow, Standing, lid_note, standing};
+use crate::domain::work::{DueWork, WorkState};
+use crate::domain::world::World;
+
+/// How everything stands on a day.
+#[derive(Clone, Debug, Default)]
+pub struct Outlook {
+    /// Each living colony.
+    pub colonies: BTreeMap<ColonyId, Arc<ColonyView>>,
+    /// Each yard, empty ones included.
+    pub yards: BTreeMap<YardId, YardView>,
+    /// Colonies whose label is to be printed, by yard, spot and name.
+    pub label_queue: Vec<ColonyId>,
+}
+
+/// One colony on a day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ColonyView {
+    /// How it stands.
+    pub standing: Standing,
+    /// What its lid shows.
+    pub lid: LidState,
+    /// The class of its queen's age.
+    pub age: AgeClass,
+    /// The note that belongs on its lid.
+    pub note: LidNote,
+    /// Its printed label no longer says what its note says.
+    pub label_wanted: bool,
+}
+
+/// One yard on a day.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct YardView {
+    /// Its living colonies by spot, then by name.
+    pub colonies: Vec<ColonyId>,
+    /// Colonies by class of age, in the order of [`AgeClass::ALL`].
+    pub bands: [u32; 7],
+    /// The most urgent lid in the yard.
+    pub lid: Option<LidState>,
+    /// Open looks and steps today, late ones included.
+    pub open_looks: u32,
+    /// Open steps today, late ones included.
+    pub open_steps: u32,
+    /// Of both, how many are late.
+    pub late: u32,
+    /// Queenless, not on purpose.
+    pub queenless: u32,
+    /// Waiting for their queens.
+    pub waiting: u32,
+    /// Colonies that need action.
+    pub action: u32,
+    /// The earliest latest day among the open work.
+    pub latest: Option<Day>,
+}
+
+impl YardView {
+    /// Open looks and steps.
+    pub fn open(&self) -> u32 {
+        self.open_looks + self.open_steps
+    }
+}
+
+impl Outlook {
+    /// Computes everything.
+    pub fn new(world: &World, today: Day) -> Self {
+        let mut outlook = Self::default();
+        for colony in world.living() {
+            outlook.look_at(world, colony.id, today);
+        }
+        outlook.gather(world, today);
+        outlook
+    }
+
+    /// The outlook of `now`, given that this one is that of `before` on the same day. Only what differs is computed.
+    #[must_use]
+    pub fn brought_up(&self, before: &World, now: &World, today: Day) -> Self {
+        let rules_same = before.settings == now.settings && before.firm == now.firm && before.bars == now.bars;
+        if !rules_same {
+            return Self::new(now, today);
+        }
+        let mut next = self.clone();
+        for colony in differing(before, now) {
+            match now.colonies.get(&colony).filter(|it| it.is_living()) {
+                Some(_) => next.look_at(now, colony, today),
+                None => {
+                    next.colonies.remove(&colony);
+                }
+            }
+        }
+        next.gather(now, today);
+        next
+    }
+
+    fn look_at(&mut self, world: &World, colony: ColonyId, today: Day) {
+        if let Some(view) = ColonyView::of(world, colony, today) {
+            self.colonies.insert(colony, Arc::new(view));
+        }
+    }
+
+    /// Sums the colonies up by yard. Cheap beside judging them: no colony's records are read.
+    fn gather(&mut self, world: &World, today: Day) {
+        self.yards = world.yards.keys().map(|yard| (*yard, YardView::default())).collect();
+        let mut placed: Vec<_> = world.living().filter_map(|colony| Some((colony.yard()?, colony))).collect();
+        placed.sort_by(|(yard_a, a), (yard_b, b)| {
+            (yard_a, a.spot(), a.name(), a.id).cmp(&(yard_b, b.spot(), b.name(), b.id))
+        });
+        self.label_queue.clear();
+        for (yard, colony) in placed {
+            let Some(view) = self.colonies.get(&colony.id) else { continue };
+            if view.label_wanted {
+                self.label_queue.push(colony.id);
+            }
+            self.yards.entry(yard).or_default().add(colony.id, view, today);
+        }
+    }
+
+    /// All due work of all colonies, by yard and spot.
+    pub fn work(&self) -> impl Iterator<Item = (YardId, &DueWork)> {
+        self.yards.iter().flat_map(|(yard, view)| {
+            let colonies = view.colonies.iter().filter_map(|colony| self.colonies.get(colony));
+            colonies.flat_map(|colony| &colony.standing.work).map(|work| (*yard, work))
+        })
+    }
+
+    /// The due work of one yard.
+    pub fn work_of(&self, yard: YardId) -> impl Iterator<Item = &DueWork> {
+        let colonies = self.yards.get(&yard).map_or(&[][..], |view| view.colonies.as_slice());
+        colonies.iter().filter_map(|colony| self.colonies.get(colony)).flat_map(|colony| &colony.standing.work)
+    }
+}
+
+impl ColonyView {
+    /// One colony on a day; nothing if it is not there.
+    pub fn of(world: &World, colony: ColonyId, today: Day) -> Option<Self> {
+        let standing = standing(world, colony, today)?;
+        let lid = standing.lid_state(today);
+        let age = standing.age_class(world, today);
+        let note = lid_note(world, colony, &standing, today);
+        let label_wanted = world.colonies.get(&colony).is_some_and(|colony| {
+            let shown = &colony.lid.printed;
+            let differs = if shown.is_empty() { !note.plain } else { !note.says_the_same(shown) };
+            colony.lid.stale || differs
+        });
+        Some(Self { standing, lid, age, note, label_wanted })
+    }
+
+    /// Waiting for her queen, or queenless.
+    pub fn lacks_queen(&self) -> bool {
+        !matches!(self.standing.queen, QueenNow::Present(_))
+    }
+}
+
+impl YardView {
+    fn add(&mut self, colony: ColonyId, view: &ColonyView, today: Day) {
+        self.colonies.push(colony);
+        if let Some(at) = AgeClass::ALL.iter().position(|class| *class == view.age) {
+            self.bands[at] += 1;
+        }
+        self.lid = self.lid.max(Some(view.lid));
+        self.action += u32::from(view.lid == LidState::Action);
+        match view.standing.queen {
+            QueenNow::Present(_) => {}
+            QueenNow::Waiting { .. } => self.waiting += 1,
+            QueenNow::Queenless { .. } => self.queenless += 1,
+        }
+        for work in &view.standing.work {
+            let state = work.window.state(today);
+            if state == WorkState::Ahead {
+                continue;
+            }
+            if work.kind.is_look() {
+                self.open_looks += 1;
+            } else {
+                self.open_steps += 1;
+            }
+            self.late += u32::from(state == WorkState::Late);
+            self.latest = match (self.latest, work.window.latest) {
+                (Some(a), Some(b)) => Some(a.min(b)),
+                (a, b) => a.or(b),
+            };
+        }
+    }
+}
+
+/// Colonies that may stand differently: their own row, records, plans or queens differ.
+fn differing(before: &World, now: &World) -> BTreeSet<ColonyId> {
+    let mut found = BTreeSet::new();
+    both(&before.colonies, &now.colonies, |colony, _| {
+        found.insert(*colony);
+    });
+    both(&before.records, &now.records, |colony, _| {
+        found.insert(*colony);
+    });
+    both(&before.plans, &now.plans, |_, plan| {
+        found.insert(plan.colony);
+    });
+    let mut queens = BTreeSet::new();
+    both(&before.queens, &now.queens, |queen, _| {
+        queens.insert(*queen);
+    });
+    // A queen's details, a source's name or a parcel's day show on lids and cards of every colony that names them.
+    if before.sources != now.sources || before.parcels != now.parcels || !queens.is_empty() {
+        let named = |colony: &ColonyId| {
+            let begun = now.colonies.get(colony).is_some_and(|it| match it.began_with {
+                crate::domain::colony::FirstQueen::Recorded(queen) => queens.contains(&queen),
+                _ => false,
+            });
+            begun || now.records_of(*colony).iter().any(|record| names_queen(record, &queens))
+        };
+        let all_named = before.sources != now.sources || before.parcels != now.parcels;
+        found.extend(now.colonies.keys().filter(|colony| all_named || named(colony)));
+    }
+    found
+}
+
+fn names_queen(record: &crate::domain::record::Record, queens: &BTreeSet<crate::domain::ids::QueenId>) -> bool {
+    match &record.what {
+        crate::domain::record::Happening::Visit(visit) => {
+            visit.gave.as_ref().is_some_and(|given| queens.contains(&given.queen))
+        }
+        _ => false,
+    }
+}
+
+/// Calls `differs` for each entry that is not the same `Arc` in both maps.
+fn both<K: Ord, T>(before: &BTreeMap<K, Arc<T>>, now: &BTreeMap<K, Arc<T>>, mut differs: impl FnMut(&K, &Arc<T>)) {
+    for (key, value) in now {
+        if before.get(key).is_none_or(|old| !Arc::ptr_eq(old, value)) {
+            differs(key, value);
+        }
+    }
+    for (key, value) in before {
+        if !now.contains_key(key) {
+            differs(key, value);
+        }
+    }
+}
