@@ -1,0 +1,123 @@
+//! What every screen is shown: the world, how it stands, and what the app knows besides. Read only.
+
+use std::sync::Arc;
+
+use crate::domain::day::Day;
+use crate::domain::ids::ColonyId;
+use crate::domain::world::World;
+use crate::planner::outlook::Outlook;
+use crate::ui::action::{OnlineTiles, ThemeChoice};
+
+/// What a frame is drawn from.
+#[derive(Clone)]
+pub struct Scene {
+    /// Everything known.
+    pub world: Arc<World>,
+    /// How it stands today.
+    pub outlook: Arc<Outlook>,
+    /// Today.
+    pub today: Day,
+    /// Grows with every change; drafts and caches made for an older one are made anew.
+    pub version: u64,
+    /// The register, if one is open.
+    pub register: Option<RegisterInfo>,
+    /// Long work that is going on.
+    pub job: Option<JobInfo>,
+    /// Label sheets to choose from.
+    pub sheets: Vec<SheetInfo>,
+    /// The history last fetched.
+    pub history: Option<HistoryInfo>,
+    /// Backups last listed, newest first.
+    pub backups: Vec<BackupInfo>,
+    /// What `Verify` last reported.
+    pub verified: Option<Vec<String>>,
+    /// The preferences that screens show.
+    pub prefs: PrefsInfo,
+}
+
+/// The open register.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct RegisterInfo {
+    /// Its file.
+    pub path: String,
+    /// It is a copy of the demo.
+    pub demo: bool,
+    /// The time of the last save: `19:12`; empty before the first.
+    pub saved_at: String,
+    /// The newest change that undo would take back.
+    pub undo: Option<String>,
+    /// The change that redo would make again.
+    pub redo: Option<String>,
+    /// Why nothing can be written, if so.
+    pub read_only: Option<String>,
+}
+
+/// Long work that is going on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JobInfo {
+    /// What: `Proposing the order`.
+    pub title: String,
+    /// How far: `12 of 40`; may be empty.
+    pub progress: String,
+}
+
+/// A label sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SheetInfo {
+    /// Its name.
+    pub name: String,
+    /// Labels on a sheet.
+    pub labels: u32,
+}
+
+/// A part of the history.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HistoryInfo {
+    /// Of one colony, or of the whole register.
+    pub of: Option<ColonyId>,
+    /// The version of the world it was fetched for.
+    pub version: u64,
+    /// Its lines, newest first.
+    pub lines: Vec<HistoryLine>,
+}
+
+/// One entry of the history.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HistoryLine {
+    /// When it was entered: `24 Nov 2026 19:12`.
+    pub at: String,
+    /// What.
+    pub title: String,
+    /// It was taken back later.
+    pub undone: bool,
+}
+
+/// A backup.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BackupInfo {
+    /// The file.
+    pub path: String,
+    /// When it was made.
+    pub at: String,
+    /// Its size in bytes.
+    pub bytes: u64,
+}
+
+/// Preferences as screens show them.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PrefsInfo {
+    /// Light or dark.
+    pub theme: ThemeChoice,
+    /// Text size in per cent.
+    pub zoom: u32,
+    /// Online tiles, if switched on.
+    pub online: Option<OnlineTiles>,
+    /// The user's map pack.
+    pub pack: Option<String>,
+    /// Initials last used.
+    pub initials: String,
+    /// The draft of an evening that was kept.
+    pub draft: Option<String>,
+    /// Folder for prints and exports.
+    pub folder: String,
+}
