@@ -4,9 +4,22 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 const SCREEN: &[&str] = &["egui", "eframe", "walkers", "egui_extras"];
-const OUTSIDE: &[&str] =
-    &["fs::", "File::", "thread::", "env::", "SystemTime", "Instant", "println", "eprintln", "rusqlite", "Local::now", "Utc::now", "now_v7"];
-const FILES: &[&str] = &["fs::", "File::", "thread::", "env::", "SystemTime", "rusqlite", "Local::now", "Utc::now", "now_v7"];
+const OUTSIDE: &[&str] = &[
+    "fs::",
+    "File::",
+    "thread::",
+    "env::",
+    "SystemTime",
+    "Instant",
+    "println",
+    "eprintln",
+    "rusqlite",
+    "Local::now",
+    "Utc::now",
+    "now_v7",
+];
+const FILES: &[&str] =
+    &["fs::", "File::", "thread::", "env::", "SystemTime", "rusqlite", "Local::now", "Utc::now", "now_v7"];
 
 struct Layer {
     name: &'static str,
@@ -34,7 +47,8 @@ fn faults_of(layer: &Layer, file: &str, text: &str) -> Vec<String> {
     let code = code_of(text);
     let mut faults = Vec::new();
     for other in LAYERS.iter().filter(|other| other.name != layer.name) {
-        let named = names(&code, &format!("crate::{}", other.name)) || names(&code, &format!("lidnote::{}", other.name));
+        let named =
+            names(&code, &format!("crate::{}", other.name)) || names(&code, &format!("lidnote::{}", other.name));
         if named && !layer.may_use.contains(&other.name) {
             faults.push(format!("{file}: {} may not use {}", layer.name, other.name));
         }
@@ -92,7 +106,8 @@ fn every_file_says_what_it_is_and_stays_small() {
 #[test]
 fn colours_come_from_the_theme_alone() {
     let mut faults = Vec::new();
-    for file in rust_files(&source().join("ui")).into_iter().filter(|file| !file.starts_with(source().join("ui/theme"))) {
+    for file in rust_files(&source().join("ui")).into_iter().filter(|file| !file.starts_with(source().join("ui/theme")))
+    {
         let code = code_of(&fs::read_to_string(&file).expect("readable source"));
         for word in ["Color32::from_", "hex_color", "Color32::RED", "Color32::BLACK", "Color32::WHITE", "Rgba::from_"] {
             if code.contains(word) {
