@@ -1,1 +1,4 @@
 //! Everything drawn. Reads the world, writes only to an outbox of actions; never sees the register, files or threads.
+
+pub mod action;
+pub mod scene;
