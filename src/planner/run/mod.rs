@@ -1,0 +1,3 @@
+//! One vehicle's run on one day: what is due becomes stops, the solver puts them in order.
+
+pub mod solver;
