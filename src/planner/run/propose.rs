@@ -1,0 +1,60 @@
+//! Proposing the order of a run.
+
+use crate::domain::run_order::{RunOrder, RunStop};
+use crate::domain::world::World;
+use crate::planner::outlook::Outlook;
+use crate::planner::run::plan::{Laid, Proposal, clock, lay_out};
+use crate::planner::run::solver::problem::{LeftOut, NoAnswer, WhyLeftOut};
+use crate::planner::run::solver::solve::{ROUNDS, solve};
+use crate::roads::travel::TravelError;
+
+/// Why no order can be proposed.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum NoProposal {
+    /// A place or a driving setting is out of range.
+    #[error("{0}")]
+    Travel(#[from] TravelError),
+    /// The solver was stopped, or the numbers do not hang together.
+    #[error("{0}")]
+    Solver(#[from] NoAnswer),
+}
+
+/// Proposes the order of a run's stops: locked ones keep their position; yards without a place stay out.
+///
+/// # Errors
+/// When a setting or place is out of range, or `cancel` said true.
+pub fn propose(
+    world: &World,
+    outlook: &Outlook,
+    run: &RunOrder,
+    cancel: &dyn Fn() -> bool,
+) -> Result<Proposal, NoProposal> {
+    let laid = lay_out(world, outlook, run)?;
+    let answer = solve(&laid.problem, ROUNDS, cancel)?;
+    let locked = |at: usize| run.stops.iter().any(|stop| stop.yard == laid.yards[at] && stop.locked);
+    let stops = answer.order.iter().map(|at| RunStop { yard: laid.yards[*at], locked: locked(*at) }).collect();
+    Ok(Proposal {
+        run: RunOrder { stops, ..run.clone() },
+        proof: answer.proof,
+        left_out: answer.left_out.iter().map(|out| (laid.yards[out.stop], why(&laid, *out))).collect(),
+        unlocked: answer.unlocked.iter().map(|at| laid.yards[*at]).collect(),
+    })
+}
+
+fn why(laid: &Laid, out: LeftOut) -> String {
+    let stop = &laid.problem.stops[out.stop];
+    match out.why {
+        WhyLeftOut::WindowTooShort => format!(
+            "Its work takes {} min; gate and daylight give it {} to {}",
+            stop.service / 60,
+            clock(stop.open),
+            clock(stop.close.max(stop.open))
+        ),
+        WhyLeftOut::ClosedBeforeArrival => {
+            format!("Even driven to first, its work does not end before {}", clock(stop.close))
+        }
+        WhyLeftOut::BackTooLate => "The vehicle would not be back in time".to_owned(),
+        WhyLeftOut::NoTimeLeft => "No time left that day beside the more urgent stops".to_owned(),
+        WhyLeftOut::LockedPlaces => "It does not fit with the locked stops as they are".to_owned(),
+    }
+}
