@@ -1,0 +1,202 @@
+//! Chips: choices of a few, filters, and menus of many. 30 high; the name in secondary, the value in semibold.
+
+use egui::text::LayoutJob;
+use egui::{
+    Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
+};
+
+use crate::ui::theme::fonts::Weight;
+use crate::ui::theme::metrics::{height, radius, stroke};
+use crate::ui::theme::{self, text};
+use crate::ui::widgets::focus;
+use crate::ui::widgets::icon::{self, Icon};
+
+const PADDING: f32 = 10.0;
+
+/// A chip that is chosen or not.
+#[must_use = "a chip is drawn by `ui.add` or `show`"]
+#[derive(Clone, Copy, Debug)]
+pub struct Chip<'a> {
+    words: &'a str,
+    value: &'a str,
+    chosen: bool,
+    strong_name: bool,
+}
+
+impl<'a> Chip<'a> {
+    /// One of a few answers, or a filter: "Same visit", "Requeen 6".
+    pub fn choice(words: &'a str, chosen: bool) -> Self {
+        Self { words, value: "", chosen, strong_name: false }
+    }
+
+    /// One of a screen's views: its name is semibold whether chosen or not, "Calls 19".
+    pub fn view(words: &'a str, chosen: bool) -> Self {
+        Self { words, value: "", chosen, strong_name: true }
+    }
+
+    /// The count it would show.
+    pub fn count(self, count: &'a str) -> Self {
+        Self { value: count, ..self }
+    }
+
+    /// Draws it; the same as `ui.add(chip)`. The caller flips the choice when it was clicked.
+    pub fn show(self, ui: &mut Ui) -> Response {
+        ui.add(self)
+    }
+}
+
+impl egui::Widget for Chip<'_> {
+    fn ui(self, ui: &mut Ui) -> Response {
+        let t = theme::tokens(ui);
+        let strong = self.strong_name || self.chosen;
+        let (name, value) = match (strong, self.value.is_empty()) {
+            (true, _) => ((Weight::SemiBold, t.text_primary), (Weight::Regular, t.text_secondary)),
+            (false, true) => ((Weight::Medium, t.text_primary), (Weight::Medium, t.text_primary)),
+            (false, false) => ((Weight::Regular, t.text_secondary), (Weight::SemiBold, t.text_primary)),
+        };
+        let mut job = LayoutJob::default();
+        job.append(self.words, 0.0, text::TABLE.format(name.0, name.1));
+        if !self.value.is_empty() {
+            job.append(self.value, 6.0, text::TABLE.format(value.0, value.1));
+        }
+        let response = chip_box(ui, job, self.chosen, false);
+        let spoken = format!("{} {}", self.words, self.value);
+        response.widget_info(|| WidgetInfo::selected(Role::Button, ui.is_enabled(), self.chosen, spoken.trim_end()));
+        response
+    }
+}
+
+/// A chip that opens a menu of many: "Due Any", "Queen's age", "Thrift, today 24 in hand".
+#[must_use = "a menu chip is drawn by `show`"]
+#[derive(Clone, Copy, Debug)]
+pub struct MenuChip<'a> {
+    salt: &'a str,
+    name: &'a str,
+    value: &'a str,
+    note: &'a str,
+}
+
+impl<'a> MenuChip<'a> {
+    /// `name` is what is chosen (may be drawn outside, then pass it to [`MenuChip::unnamed`]); `value` the current one.
+    pub fn new(name: &'a str, value: &'a str) -> Self {
+        Self { salt: name, name, value, note: "" }
+    }
+
+    /// The name stands outside the chip, as a caption before it; it is still read out.
+    pub fn unnamed(name: &'a str, value: &'a str) -> Self {
+        Self { salt: name, name: "", value, note: "" }
+    }
+
+    /// A remark in secondary after the value.
+    pub fn note(self, note: &'a str) -> Self {
+        Self { note, ..self }
+    }
+
+    /// Draws the chip and, when it is open, the menu: one entry a value, the current one ticked. Returns the place of
+    /// the entry just chosen.
+    pub fn show<S: AsRef<str>>(self, ui: &mut Ui, entries: &[S]) -> Option<usize> {
+        let t = theme::tokens(ui);
+        let mut job = LayoutJob::default();
+        if !self.name.is_empty() {
+            job.append(self.name, 0.0, text::TABLE.format(Weight::Regular, t.text_secondary));
+        }
+        let lead = if self.name.is_empty() { 0.0 } else { 6.0 };
+        job.append(self.value, lead, text::TABLE.format(Weight::SemiBold, t.text_primary));
+        if !self.note.is_empty() {
+            job.append(self.note, 6.0, text::TABLE.format(Weight::Regular, t.text_secondary));
+        }
+        let chip = ui.push_id(("menu chip", self.salt), |ui| chip_box(ui, job, false, true)).inner;
+        let spoken = format!("{}: {}", self.salt, self.value);
+        chip.widget_info(|| WidgetInfo::labeled(Role::Button, ui.is_enabled(), &spoken));
+        ui.accesskit_node_builder(chip.id, |node| node.set_has_popup(egui::accesskit::HasPopup::Menu));
+        let was_open = Popup::is_id_open(ui, Popup::default_response_id(&chip));
+        let menu = Popup::menu(&chip).close_behavior(PopupCloseBehavior::CloseOnClick).accessible_name(self.salt);
+        let shown = menu.show(|ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            let width = entries.iter().map(|entry| entry_width(ui, entry.as_ref())).fold(chip.rect.width(), f32::max);
+            let mut picked = None;
+            egui::ScrollArea::vertical().max_height(400.0).show(ui, |ui| {
+                for (place, entry) in entries.iter().enumerate() {
+                    let current = entry.as_ref() == self.value;
+                    let response = menu_entry(ui, entry.as_ref(), current, width);
+                    if current && !was_open {
+                        response.request_focus();
+                    }
+                    if response.clicked() {
+                        picked = Some(place);
+                    }
+                }
+            });
+            if picked.is_some() {
+                ui.close();
+            }
+            picked
+        });
+        let picked = shown.and_then(|shown| shown.inner);
+        if picked.is_some() {
+            chip.request_focus();
+        }
+        picked
+    }
+}
+
+/// The box of a chip with its words laid out; `opens` adds the mark of a menu.
+fn chip_box(ui: &mut Ui, job: LayoutJob, chosen: bool, opens: bool) -> Response {
+    let galley = ui.painter().layout_job(job);
+    let mark = if opens { icon::SIDE + 6.0 } else { 0.0 };
+    let size = vec2((galley.size().x + mark + 2.0 * PADDING).ceil(), height::CHIP);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+    if ui.is_rect_visible(rect) {
+        let t = theme::tokens(ui);
+        let (fill, edge) = match (chosen, response.hovered()) {
+            (true, _) => (t.surface_selected, t.accent),
+            (false, true) => (t.surface_hover, t.line_firm),
+            (false, false) => (t.surface_raised, t.line_firm),
+        };
+        ui.painter().rect(rect, radius::CONTROL, fill, Stroke::new(stroke::LINE, edge), StrokeKind::Inside);
+        let words_at = pos2(rect.left() + PADDING, rect.center().y - 0.5 * galley.size().y);
+        ui.painter().galley(words_at, galley, t.text_primary);
+        if opens {
+            let center = pos2(rect.right() - PADDING - 0.5 * icon::SIDE + 2.0, rect.center().y);
+            let mark = Rect::from_center_size(center, Vec2::splat(icon::SIDE - 2.0));
+            icon::paint(ui.painter(), mark, Icon::Down, t.text_primary);
+        }
+        focus::ring_around(ui, &response, rect, radius::CONTROL);
+    }
+    response
+}
+
+/// One line of a menu, 28 high, ticked when it is the current one; for own menus inside an egui `Popup::menu`.
+pub fn menu_entry(ui: &mut Ui, words: &str, current: bool, width: f32) -> Response {
+    let t = theme::tokens(ui);
+    let (rect, response) = ui.allocate_exact_size(vec2(width, height::BUTTON_SMALL), Sense::click());
+    if ui.is_rect_visible(rect) {
+        if response.hovered() || response.has_focus() {
+            ui.painter().rect_filled(rect, radius::CAUTION, t.surface_hover);
+        }
+        if current {
+            let tick = Rect::from_center_size(pos2(rect.left() + 14.0, rect.center().y), Vec2::splat(14.0));
+            icon::paint(ui.painter(), tick, Icon::Tick, t.accent);
+        }
+        let font = text::TABLE.font(if current { Weight::SemiBold } else { Weight::Regular });
+        let at = pos2(rect.left() + 28.0, rect.center().y);
+        ui.painter().text(at, egui::Align2::LEFT_CENTER, words, font, t.text_primary);
+        focus::ring_inside(ui, &response, rect);
+    }
+    response.widget_info(|| WidgetInfo::selected(Role::MenuItemRadio, ui.is_enabled(), current, words));
+    response
+}
+
+/// The width [`menu_entry`] needs for these words.
+pub fn entry_width(ui: &Ui, words: &str) -> f32 {
+    let font = text::TABLE.font(Weight::SemiBold);
+    let galley = ui.painter().layout_no_wrap(words.to_owned(), font, theme::tokens(ui).text_primary);
+    galley.size().x + 28.0 + 12.0
+}
+
+/// The end of a row of filters: "Hides 12 of 42 yards.", and "Show all" where anything is hidden. True when pressed.
+pub fn hides(ui: &mut Ui, hidden: usize, of: usize, things: &str) -> bool {
+    use crate::ui::theme::text::Weighted as _;
+    ui.label(text::table(format!("Hides {hidden} of {of} {things}.")).semibold());
+    hidden > 0 && crate::ui::widgets::button::Button::text("Show all").show(ui).clicked()
+}

@@ -1,0 +1,136 @@
+//! Dialogs, only where undo cannot mend: a question as title, verbs as buttons, 480 wide.
+
+use egui::{Align, Frame, Id, Key, Layout, Margin, Modifiers, Shadow, Stroke, Ui};
+
+use crate::ui::theme::metrics::{height, radius, stroke};
+use crate::ui::theme::{self, text};
+use crate::ui::widgets::button::Button;
+
+const WIDTH: f32 = 480.0;
+
+/// What a dialog is answered with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// The verb at this place.
+    Verb(usize),
+    /// Left without an answer (`Esc`).
+    Left,
+}
+
+/// One of the verbs.
+#[derive(Clone, Copy, Debug)]
+pub struct Verb<'a> {
+    words: &'a str,
+    kind: Kind,
+    why_not: Option<&'a str>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    Default,
+    Plain,
+    Danger,
+}
+
+impl<'a> Verb<'a> {
+    /// The verb that `Enter` means; at most one.
+    pub fn default(words: &'a str) -> Self {
+        Self { words, kind: Kind::Default, why_not: None }
+    }
+
+    /// Another verb.
+    pub fn plain(words: &'a str) -> Self {
+        Self { words, kind: Kind::Plain, why_not: None }
+    }
+
+    /// A verb that takes something away for good. Stands last and is never the default.
+    pub fn danger(words: &'a str) -> Self {
+        Self { words, kind: Kind::Danger, why_not: None }
+    }
+
+    /// Cannot be chosen, and why.
+    pub fn why_not(self, why_not: Option<&'a str>) -> Self {
+        Self { why_not, ..self }
+    }
+}
+
+/// What is remembered while a dialog is open: when it was last drawn, and who had the keyboard before.
+#[derive(Clone, Copy, Default)]
+struct Open {
+    pass: u64,
+    opener: Option<Id>,
+}
+
+/// Draws the dialog in this pass and returns the answer if there is one. A click beside it is no answer. The keyboard
+/// goes back to whoever had it.
+pub fn dialog(
+    ui: &mut Ui,
+    salt: &str,
+    question: &str,
+    verbs: &[Verb<'_>],
+    add: impl FnOnce(&mut Ui),
+) -> Option<Answer> {
+    let id = Id::unique(("dialog", salt));
+    let pass = ui.cumulative_pass_nr();
+    let before = ui.data(|data| data.get_temp::<Open>(id)).filter(|open| open.pass + 1 >= pass);
+    let opening = before.is_none();
+    let opener = before.map_or_else(|| ui.memory(egui::Memory::focused), |open| open.opener);
+    ui.data_mut(|data| data.insert_temp(id, Open { pass, opener }));
+
+    let t = theme::tokens(ui);
+    let frame = Frame::new()
+        .fill(t.surface_raised)
+        .stroke(Stroke::new(stroke::LINE, t.line_firm))
+        .corner_radius(radius::CONTROL)
+        .shadow(Shadow { offset: [0, 2], blur: 8, spread: 0, color: t.shadow })
+        .inner_margin(Margin::same(20));
+    let modal = egui::Modal::new(id).frame(frame).backdrop_color(t.shadow);
+    let shown = modal.show(ui, |ui| {
+        ui.set_width(WIDTH - 40.0);
+        ui.spacing_mut().item_spacing.y = 12.0;
+        ui.label(text::name(question).color(t.text_primary));
+        add(ui);
+        ui.add_space(4.0);
+        let mut answer = None;
+        let row = egui::vec2(ui.available_width(), height::BUTTON);
+        ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+            for (place, verb) in verbs.iter().enumerate().rev() {
+                let button = match verb.kind {
+                    Kind::Default => Button::primary(verb.words).key("Enter"),
+                    Kind::Plain => Button::outlined(verb.words),
+                    Kind::Danger => Button::danger(verb.words),
+                };
+                let response = button.why_not(verb.why_not).show(ui);
+                if opening && verb.kind == Kind::Default {
+                    response.request_focus();
+                }
+                if response.clicked() {
+                    answer = Some(Answer::Verb(place));
+                }
+            }
+        });
+        answer
+    });
+    let mut answer = shown.inner;
+    if answer.is_none() && shown.is_top_modal && !shown.any_popup_open {
+        let default = verbs.iter().position(|verb| verb.kind == Kind::Default && verb.why_not.is_none());
+        answer = keys(ui, default.filter(|_| !opening));
+    }
+    if answer.is_some() {
+        ui.data_mut(|data| data.remove::<Open>(id));
+        ui.memory_mut(|memory| match opener {
+            Some(opener) => memory.request_focus(opener),
+            None => memory.stop_text_input(),
+        });
+    }
+    answer
+}
+
+/// `Esc` leaves, `Enter` is the default verb wherever the keyboard is, unless a button has just taken it.
+fn keys(ui: &Ui, default: Option<usize>) -> Option<Answer> {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    if pressed(Key::Escape) {
+        return Some(Answer::Left);
+    }
+    default.filter(|_| pressed(Key::Enter)).map(Answer::Verb)
+}
