@@ -1,9 +1,9 @@
 //! The calibration page: shows whether the printer keeps the scale, and by how much it moves the page.
 
-use crate::print::canvas::{Align, BLACK, Canvas, Pen, bold, regular};
+use crate::print::canvas::{Align, BLACK, Canvas, PAPER, Pen, bold, regular};
 use crate::print::document::File;
 use crate::print::job::{Created, PrintError, Printed};
-use crate::print::setting::Setter;
+use crate::print::setting::{Setter, Style};
 use crate::print::sheet::{Sheet, figure};
 
 /// Length of each ruler in mm where the page has room for it.
@@ -53,7 +53,7 @@ impl Ruler {
     fn on(sheet: &Sheet) -> Self {
         let corner = |side: f32| if side > 150.0 { 25.0 } else { side * 0.08 };
         let (x, y) = (corner(sheet.page_w), corner(sheet.page_h));
-        let tens = |room: f32| (((room - 2.0) / 10.0).floor() * 10.0).min(RULER);
+        let tens = |room: f32| (((room - 4.0) / 10.0).floor() * 10.0).min(RULER);
         Self { x, y, across: tens(sheet.page_w - x), down: tens(sheet.page_h - y) }
     }
 }
@@ -78,7 +78,7 @@ fn draw_ruler(canvas: &mut Canvas<'_>, setter: &mut Setter, ruler: &Ruler, way: 
         if mm % 10 == 0 && mm > 0 {
             let at = match way {
                 Way::Across => place(along, 6.0),
-                Way::Down => place(along + 0.9, 5.6),
+                Way::Down => place(along + 0.9, 6.3),
             };
             canvas.text(setter, regular(7.0), Align::Middle, at, &mm.to_string());
         }
@@ -93,7 +93,7 @@ fn draw_words(canvas: &mut Canvas<'_>, setter: &mut Setter, sheet: &Sheet, ruler
     }
     let small = sheet.page_h < 100.0;
     for line in setter.wrap(bold(if small { 8.0 } else { 12.0 }), &sheet.describe(), width) {
-        canvas.text(setter, bold(if small { 8.0 } else { 12.0 }), Align::Left, (x, y), &line);
+        draw_clear(canvas, setter, bold(if small { 8.0 } else { 12.0 }), (x, y), &line);
         y += if small { 4.0 } else { 6.0 };
     }
     let shift = format!("Shift now {} mm right, {} mm down.", figure(sheet.shift_x), figure(sheet.shift_y));
@@ -111,9 +111,16 @@ fn draw_words(canvas: &mut Canvas<'_>, setter: &mut Setter, sheet: &Sheet, ruler
             if y > ruler.y + ruler.down {
                 return;
             }
-            canvas.text(setter, style, Align::Left, (x, y), &line);
+            draw_clear(canvas, setter, style, (x, y), &line);
             y += style.mm() * 1.28;
         }
         y += 1.0;
     }
+}
+
+/// Words on a patch of clean paper, so that frames do not strike them through.
+fn draw_clear(canvas: &mut Canvas<'_>, setter: &mut Setter, style: Style, at: (f32, f32), text: &str) {
+    let em = style.mm();
+    canvas.block(at.0 - 0.8, at.1 - em, setter.width(style, text) + 1.6, em * 1.4, PAPER);
+    canvas.text(setter, style, Align::Left, at, text);
 }

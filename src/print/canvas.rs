@@ -16,6 +16,9 @@ pub(crate) type Tone = u8;
 /// Ink for words and boxes.
 pub(crate) const BLACK: Tone = 0;
 
+/// No ink.
+pub(crate) const PAPER: Tone = 255;
+
 /// Where a text stands against its x.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Align {
@@ -145,7 +148,7 @@ impl<'a> Canvas<'a> {
         path.cubic_to(x + c, y - r, x + r, y - c, x + r, y);
         path.close();
         let Some(path) = path.finish() else { return };
-        self.surface.set_fill(Some(fill(255)));
+        self.surface.set_fill(Some(fill(PAPER)));
         self.surface.set_stroke(Some(stroke(pen, LineJoin::Miter)));
         self.surface.draw_path(&path);
     }

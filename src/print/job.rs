@@ -278,11 +278,8 @@ mod tests {
 
     #[test]
     fn a_warning_names_the_label_and_the_character() {
-        let warning = Warning {
-            place: "label 3 (B14 CAGE IN 14 NOV)".to_owned(),
-            number: 3,
-            what: Trouble::NoCharacter('蜂'),
-        };
+        let warning =
+            Warning { place: "label 3 (B14 CAGE IN 14 NOV)".to_owned(), number: 3, what: Trouble::NoCharacter('蜂') };
         assert_eq!(warning.to_string(), "label 3 (B14 CAGE IN 14 NOV): no font has 蜂, ? is printed instead");
     }
 

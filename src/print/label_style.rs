@@ -66,7 +66,7 @@ const SHEET: LabelStyle = LabelStyle {
     box_side: 2.8,
     box_line: 0.32,
     box_gap: 0.9,
-    foot_gap: 2.0,
+    foot_gap: 2.1,
     by_rule: 7.2,
     foot_lift: 0.2,
 };

@@ -142,7 +142,9 @@ impl Letters {
             } else if self.has(Source::Fallback, weight, &cluster) {
                 Source::Fallback
             } else {
-                let base = cluster.chars().find(|&letter| !self.has(Source::Fallback, weight, letter.encode_utf8(&mut [0; 4])));
+                let base = cluster
+                    .chars()
+                    .find(|&letter| !self.has(Source::Fallback, weight, letter.encode_utf8(&mut [0; 4])));
                 let lost = base.unwrap_or(letter);
                 if !missing.contains(&lost) {
                     missing.push(lost);
@@ -160,8 +162,9 @@ impl Letters {
     }
 
     fn has(&mut self, source: Source, weight: Weight, text: &str) -> bool {
-        self.face(source, weight)
-            .is_some_and(|face| text.chars().all(|letter| face.shaper.glyph_index(letter).is_some_and(|glyph| glyph.0 != 0)))
+        self.face(source, weight).is_some_and(|face| {
+            text.chars().all(|letter| face.shaper.glyph_index(letter).is_some_and(|glyph| glyph.0 != 0))
+        })
     }
 
     /// None only for a damaged fallback font, whose characters then count as missing.
@@ -293,7 +296,8 @@ mod tests {
 
     #[test]
     fn every_glyph_is_a_real_one_and_covers_its_letters() {
-        for text in ["office first fjord", "Tāmaki Ōtāhuhu", "Μέλισσα", "Бджола ґанок", "ḍḥṭ", "½ ≤ → ✓ × –"] {
+        for text in ["office first fjord", "Tāmaki Ōtāhuhu", "Μέλισσα", "Бджола ґанок", "ḍḥṭ", "½ ≤ → ✓ × –"]
+        {
             let shaped = shape(text);
             assert!(shaped.missing.is_empty(), "{text}: {:?}", shaped.missing);
             for run in &shaped.runs {

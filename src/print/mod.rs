@@ -14,6 +14,6 @@ mod run_page;
 mod run_rows;
 pub mod run_sheet;
 mod run_sketch;
+mod setting;
 pub mod sheet;
 pub mod sheet_text;
-mod setting;

@@ -16,7 +16,7 @@ pub(crate) const BOX: f32 = 4.4;
 pub(crate) const BOX_PEN: Pen = Pen::solid(0.32, BLACK);
 
 /// Lines to write on.
-pub(crate) const WRITE_PEN: Pen = Pen::solid(0.15, BLACK);
+pub(crate) const WRITE_PEN: Pen = Pen::solid(0.15, 70);
 
 /// From one column of boxes to the next.
 const BOX_PITCH: f32 = 6.6;
@@ -31,10 +31,10 @@ const LEAD: f32 = 4.07;
 const COLUMN_HEAD: f32 = 9.0;
 
 /// Letters of the head.
-const HEAD: Style = regular(9.4);
+const HEAD: Style = regular(9.0);
 
 /// Letters of the foot.
-const FOOT: Style = regular(9.0);
+const FOOT: Style = regular(8.5);
 
 /// Left edges of the columns and the page's own edges, in mm.
 pub(crate) struct Measures {
@@ -103,7 +103,8 @@ impl Measures {
         let top = Self::head_rule() + 2.55;
         let lines = |texts: &[Vec<String>]| texts.iter().map(Vec::len).sum::<usize>() as f32;
         let before = if self.before.is_empty() { 0.0 } else { 4.0 + lines(&self.before) * LEAD };
-        let load: f32 = if self.load.is_empty() { 0.0 } else { 4.7 + self.load.iter().map(|text| load_pitch(text)).sum::<f32>() };
+        let load: f32 =
+            if self.load.is_empty() { 0.0 } else { 4.7 + self.load.iter().map(|text| load_pitch(text)).sum::<f32>() };
         let sketch = if job.sketch.is_empty() { 0.0 } else { SKETCH.1 };
         top + before.max(load).max(sketch)
     }
@@ -131,14 +132,25 @@ fn load_pitch(text: &[String]) -> f32 {
 }
 
 /// Draws everything of a page but its stops.
-pub(crate) fn draw_page(canvas: &mut Canvas<'_>, setter: &mut Setter, job: &RunSheetJob, m: &Measures, page: (usize, usize)) {
+///
+/// `page` is the page's number and how many there are; a page of notes alone has no column heads.
+pub(crate) fn draw_page(
+    canvas: &mut Canvas<'_>,
+    setter: &mut Setter,
+    job: &RunSheetJob,
+    m: &Measures,
+    page: (usize, usize),
+    has_stops: bool,
+) {
     setter.at(0, "head of the run sheet".to_owned());
     draw_title(canvas, setter, job, m, page);
     let first_page = page.0 == 1;
     if first_page {
         draw_head(canvas, setter, job, m);
     }
-    draw_column_heads(canvas, setter, job, m, m.head_bottom(job, first_page));
+    if has_stops {
+        draw_column_heads(canvas, setter, job, m, m.head_bottom(job, first_page));
+    }
     if m.legend.iter().all(String::is_empty) {
         return;
     }
@@ -149,8 +161,8 @@ pub(crate) fn draw_page(canvas: &mut Canvas<'_>, setter: &mut Setter, job: &RunS
 }
 
 fn draw_title(canvas: &mut Canvas<'_>, setter: &mut Setter, job: &RunSheetJob, m: &Measures, page: (usize, usize)) {
-    let aside = regular(10.0);
-    let baseline = MARGIN[2] + 5.75;
+    let aside = regular(9.5);
+    let baseline = MARGIN[2] + 6.0;
     let firm = setter.fit(aside, 7.0, &job.firm, 60.0);
     let firm_w = firm.shaped.width * firm.style.mm();
     canvas.fitted(m.right - firm_w, baseline + 0.6, &firm);
@@ -158,7 +170,7 @@ fn draw_title(canvas: &mut Canvas<'_>, setter: &mut Setter, job: &RunSheetJob, m
     let number_w = canvas.text(setter, aside, Align::Right, (m.right, baseline + 5.4), &number);
     let title = setter.fit(bold(18.0), 12.0, &job.title, m.right - m.left - firm_w - 4.0);
     canvas.fitted(m.left, baseline, &title);
-    let subtitle = setter.fit(regular(10.9), 8.0, &job.subtitle, m.right - m.left - number_w - 4.0);
+    let subtitle = setter.fit(regular(10.5), 8.0, &job.subtitle, m.right - m.left - number_w - 4.0);
     canvas.fitted(m.left, baseline + 5.4, &subtitle);
     canvas.rule((m.left, m.right), Measures::head_rule(), Pen::solid(0.5, BLACK));
 }
@@ -167,7 +179,7 @@ fn draw_title(canvas: &mut Canvas<'_>, setter: &mut Setter, job: &RunSheetJob, m
 fn draw_head(canvas: &mut Canvas<'_>, setter: &mut Setter, job: &RunSheetJob, m: &Measures) {
     let top = Measures::head_rule() + 2.55;
     if !m.before.is_empty() {
-        canvas.text(setter, bold(9.4), Align::Left, (m.left, top + 2.9), "Before you go");
+        canvas.text(setter, bold(9.0), Align::Left, (m.left, top + 2.9), "Before you go");
     }
     let mut y = top + 2.9 + LEAD;
     for line in m.before.iter().flatten() {
@@ -175,7 +187,7 @@ fn draw_head(canvas: &mut Canvas<'_>, setter: &mut Setter, job: &RunSheetJob, m:
         y += LEAD;
     }
     if !m.load.is_empty() {
-        canvas.text(setter, bold(9.4), Align::Left, (LOAD_X, top + 2.9), "Load");
+        canvas.text(setter, bold(9.0), Align::Left, (LOAD_X, top + 2.9), "Load");
     }
     let mut y = top + 4.7;
     for text in &m.load {

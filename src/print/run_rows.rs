@@ -24,7 +24,7 @@ const MOST_LINES: usize = 5;
 const STOP_HEAD: f32 = 9.4;
 
 /// Letters of a stop's facts.
-const FACTS: Style = regular(9.2);
+const FACTS: Style = regular(9.0);
 
 /// A stop with its measured rows.
 pub(crate) struct MeasuredStop<'a> {
@@ -95,7 +95,7 @@ impl<'a> MeasuredStop<'a> {
         canvas.fitted(x, baseline, &yard);
         x += yard.shaped.width * yard.style.mm() + GAP;
         let arrived = arrived_x(m);
-        for (at, rule) in [("arrived", (arrived + 10.2, arrived + 23.2)), ("left", (m.right - 14.0, m.right))] {
+        for (at, rule) in [("arrived", (arrived + 10.2, arrived + 22.4)), ("left", (m.right - 14.0, m.right))] {
             let to = rule.0 - 0.7;
             canvas.text(setter, FACTS, Align::Right, (to, baseline), at);
             canvas.rule(rule, baseline + 0.35, WRITE_PEN);
@@ -126,7 +126,7 @@ pub(crate) struct Piece {
 }
 
 /// Between the facts of a stop.
-const GAP: f32 = 1.75;
+const GAP: f32 = 1.8;
 
 /// Widest name of a yard.
 const YARD_MOST: f32 = 70.0;

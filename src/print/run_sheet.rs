@@ -1,6 +1,6 @@
 //! The run sheet: pages, stops kept whole, notes.
 
-use crate::print::canvas::{Align, Pen, bold, regular};
+use crate::print::canvas::{Align, Canvas, Pen, bold, regular};
 use crate::print::document::File;
 use crate::print::job::{PrintError, Printed, RunSheetJob};
 use crate::print::run_page::{Measures, draw_page};
@@ -8,7 +8,7 @@ use crate::print::run_rows::{MeasuredStop, Piece};
 use crate::print::setting::{Setter, Style};
 
 /// Letters of the notes.
-const NOTE: Style = regular(9.4);
+const NOTE: Style = regular(9.0);
 
 /// Lead of the notes.
 const NOTE_LEAD: f32 = 4.07;
@@ -40,25 +40,12 @@ pub fn print_run_sheet(job: &RunSheetJob) -> Result<Printed, PrintError> {
     let mut file = File::new(&job.title, &job.language, job.created)?;
     for (at, pieces) in pages.iter().enumerate() {
         file.page(m.page, |canvas| {
-            draw_page(canvas, &mut setter, job, &m, (at + 1, count));
+            draw_page(canvas, &mut setter, job, &m, (at + 1, count), !pieces.is_empty());
             for piece in pieces {
                 stops[piece.stop].draw(canvas, &mut setter, job, &m, piece);
             }
-            if at + 1 == count && !notes.is_empty() {
-                setter.at(0, "notes".to_owned());
-                let mut y = notes_top + NOTE_HEAD;
-                canvas.text(&mut setter, bold(9.4), Align::Left, (m.left, y), "Notes");
-                for line in &notes.lines {
-                    y += NOTE_LEAD;
-                    canvas.text(&mut setter, NOTE, Align::Left, (m.left, y), line);
-                }
-                y += 1.2;
-                for _ in 0..notes.rules {
-                    y += WRITE_PITCH;
-                    if y <= heights.bottom {
-                        canvas.rule((m.left, m.right), y, Pen::solid(0.15, 130));
-                    }
-                }
+            if let Some(top) = notes_top.filter(|_| at + 1 == count) {
+                notes.draw(canvas, &mut setter, &m, top);
             }
         })?;
     }
@@ -142,17 +129,53 @@ impl Notes {
         self.lines.is_empty() && self.rules == 0
     }
 
+    fn draw(&self, canvas: &mut Canvas<'_>, setter: &mut Setter, m: &Measures, top: f32) {
+        setter.at(0, "notes".to_owned());
+        let mut y = top + NOTE_HEAD;
+        canvas.text(setter, bold(9.0), Align::Left, (m.left, y), "Notes");
+        for line in &self.lines {
+            y += NOTE_LEAD;
+            canvas.text(setter, NOTE, Align::Left, (m.left, y), line);
+        }
+        y += 1.2;
+        for _ in 0..self.rules {
+            y += WRITE_PITCH;
+            if y <= m.body_bottom() {
+                canvas.rule((m.left, m.right), y, Pen::solid(0.15, 130));
+            }
+        }
+    }
+
+    /// Empty lines alone are not worth a page of their own.
+    fn may_be_dropped(&self) -> bool {
+        self.lines.is_empty()
+    }
+
     /// Height with at most this many empty lines.
     fn height(&self, rules: usize) -> f32 {
         NOTE_HEAD + 1.2 + self.lines.len() as f32 * NOTE_LEAD + self.rules.min(rules) as f32 * WRITE_PITCH
     }
 }
 
-/// Upper edge of the notes on the last page; adds a page where not even one empty line fits.
-fn place_notes(stops: &[MeasuredStop<'_>], pages: &mut Vec<Vec<Piece>>, notes: &Notes, heights: &Heights) -> f32 {
+/// Upper edge of the notes on the last page; adds a page where they do not fit with one empty line.
+fn place_notes(
+    stops: &[MeasuredStop<'_>],
+    pages: &mut Vec<Vec<Piece>>,
+    notes: &Notes,
+    heights: &Heights,
+) -> Option<f32> {
+    if notes.is_empty() {
+        return None;
+    }
     let last = pages.last().and_then(|page| page.last());
     let top = last.map_or(heights.top(pages.len() - 1), |piece| {
         piece.top + stops[piece.stop].height(piece.rows.clone(), piece.continued)
     });
-    if notes.is_empty() || top + notes.height(1) <= heights.bottom { top } else { turn(pages, heights) }
+    if top + notes.height(1) <= heights.bottom {
+        Some(top)
+    } else if notes.may_be_dropped() {
+        None
+    } else {
+        Some(turn(pages, heights))
+    }
 }

@@ -219,7 +219,7 @@ mod tests {
         let mut setter = Setter::new().unwrap();
         let bold = Style::new(Weight::Bold, 14.0);
         assert_eq!(setter.fit(bold, 12.0, "B14 CAGE IN 14 NOV", 58.5).style.size, 14.0);
-        let wide = setter.fit(bold, 12.0, "MMB14 CAGE IN 14 NOV", 58.5);
+        let wide = setter.fit(bold, 12.0, "MWB-14 CAGE IN 14 NOV M", 58.5);
         assert!(wide.style.size > 12.0 && wide.style.size < 14.0, "{}", wide.style.size);
         assert!(wide.shaped.width * wide.style.mm() <= 58.5);
         assert!(setter.into_warnings().is_empty());

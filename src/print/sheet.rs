@@ -116,10 +116,7 @@ impl Sheet {
     /// Top left corner of the label at `place` (0-based, left to right, then down), with the shift, in mm.
     pub fn corner(&self, place: usize) -> (f32, f32) {
         let (column, row) = (place % self.columns, place / self.columns);
-        (
-            self.left + self.shift_x + column as f32 * self.pitch_x,
-            self.top + self.shift_y + row as f32 * self.pitch_y,
-        )
+        (self.left + self.shift_x + column as f32 * self.pitch_x, self.top + self.shift_y + row as f32 * self.pitch_y)
     }
 
     /// The sheet in words, by its measures: `A4, 3 x 8, 63.5 x 33.9 mm`.

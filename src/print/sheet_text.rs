@@ -173,12 +173,7 @@ fn count(entries: &[Entry<'_>], key: &'static str) -> Result<usize, MeasuresFaul
 }
 
 fn not_a_figure(entry: &Entry<'_>, example: &'static str) -> MeasuresFault {
-    MeasuresFault::NotAFigure {
-        line: entry.line,
-        key: entry.key.to_owned(),
-        value: entry.value.to_owned(),
-        example,
-    }
+    MeasuresFault::NotAFigure { line: entry.line, key: entry.key.to_owned(), value: entry.value.to_owned(), example }
 }
 
 #[cfg(test)]
@@ -209,14 +204,14 @@ mod tests {
     #[test]
     fn a_fault_names_its_line_and_its_key() {
         let cases = [
-            (GOOD.replace("pitch_x = 66", "pitch_x = 6o"), "line 9: pitch_x is \"6o\"; a figure is needed, such as 63.5"),
+            (
+                GOOD.replace("pitch_x = 66", "pitch_x = 6o"),
+                "line 9: pitch_x is \"6o\"; a figure is needed, such as 63.5",
+            ),
             (GOOD.replace("rows = 8", "rows = 8.5"), "line 8: rows is \"8.5\"; a figure is needed, such as 3"),
             (GOOD.replace("rows = 8", "rows 8"), "line 8: no \"=\" in \"rows 8\"; write a measure as key = value"),
             (GOOD.replace("rows = 8\n", ""), "rows is missing; add a line rows = …"),
-            (
-                GOOD.replace("rows = 8", "columns = 8"),
-                "line 8: columns stands already in line 7; leave one of them",
-            ),
+            (GOOD.replace("rows = 8", "columns = 8"), "line 8: columns stands already in line 7; leave one of them"),
             (
                 GOOD.replace("pitch_x = 66", "pitch_x = 60"),
                 "line 9: pitch_x: labels side by side overlap; at least 63.5 mm",
