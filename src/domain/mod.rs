@@ -10,6 +10,8 @@ pub mod colony;
 pub mod day;
 pub mod decide;
 pub mod fact;
+pub mod fold_text;
+pub mod grammar;
 pub mod ids;
 pub mod parcel;
 pub mod place;

@@ -1,0 +1,140 @@
+//! Amendments: an older record is put right, for a reason, and stays readable as it was.
+
+use crate::domain::change::Amendment;
+use crate::domain::colony::{Colony, EndWhy};
+use crate::domain::decide::check;
+use crate::domain::decide::draft::Draft;
+use crate::domain::decide::visits::{check_visit, follow_up, with_bar_noted};
+use crate::domain::grammar::describe::describe_happening;
+use crate::domain::ids::ColonyId;
+use crate::domain::record::{Amended, Happening, Record};
+use crate::domain::refusal::Refusal;
+use crate::domain::visit::Visit;
+
+/// Moves, re-dates, replaces or strikes a record.
+pub(super) fn amend(draft: &mut Draft, amendment: &Amendment) -> Result<(), Refusal> {
+    let reason = amendment.reason.trim();
+    if reason.is_empty() {
+        return Err(check::bad("The amendment has no reason", "Say why the record was wrong"));
+    }
+    let Some(before) = draft.world.record(amendment.colony, amendment.record).cloned() else {
+        let fact = format!("{} has no such record", draft.colony(amendment.colony)?.name());
+        return Err(check::missing(fact, "Choose one from the hive's history"));
+    };
+    let mut after = altered(&before, amendment)?;
+    if after == before {
+        return Ok(());
+    }
+    if before.struck {
+        return Err(check::bad("That record was taken back", "Undo the amendment, or record the visit anew"));
+    }
+    check::new_queens(draft, &amendment.queens)?;
+    check_place(draft, &after)?;
+    let was = in_words(draft, &before)?;
+    let by = amendment.by.trim().to_owned();
+    after.amended.push(Amended { on: draft.today, by, reason: reason.to_owned(), was });
+    unmake_death(draft, &before, &after)?;
+    draft.alter_record(before.clone(), after.clone());
+    note_bar(draft, &after);
+    follow_up_new(draft, &before, &after)
+}
+
+/// The record as it will be, without the note of the amendment.
+fn altered(before: &Record, amendment: &Amendment) -> Result<Record, Refusal> {
+    let mut after = before.clone();
+    if let Some(to) = amendment.to {
+        after.colony = to;
+    }
+    if let Some(day) = amendment.day {
+        after.day = day;
+    }
+    if let Some(words) = &amendment.words {
+        words.trim().clone_into(&mut after.words);
+    }
+    if let Some(visit) = &amendment.visit {
+        let Happening::Visit(old) = &before.what else {
+            return Err(check::bad("That record is not of a visit", "Move, re-date or take it back instead"));
+        };
+        let mut visit = visit.clone();
+        // Whether a bar was in the way is for the register to say, so it does not count as an alteration here.
+        if let (Some(gave), Some(gave_before)) = (&mut visit.gave, &old.gave) {
+            gave.against_bar.clone_from(&gave_before.against_bar);
+        }
+        after.what = Happening::Visit(visit);
+    }
+    let between_hives = matches!(before.what, Happening::Received(_) | Happening::SplitOff(_));
+    if between_hives && after.colony != before.colony {
+        return Err(check::bad("A split or uniting cannot be moved to another hive", "Undo it, and record it anew"));
+    }
+    after.struck |= amendment.strike;
+    Ok(after)
+}
+
+fn check_place(draft: &Draft, after: &Record) -> Result<(), Refusal> {
+    match &after.what {
+        _ if after.struck => Ok(()),
+        Happening::Visit(visit) => check_visit(draft, after.colony, after.day, visit),
+        _ => check::day_at(&*draft.colony(after.colony)?, after.day, draft.today),
+    }
+}
+
+/// What the record said: `B14, 24 Nov: eggs, her seen`.
+fn in_words(draft: &Draft, record: &Record) -> Result<String, Refusal> {
+    let colony = draft.colony(record.colony)?;
+    let what = describe_happening(&draft.world, &record.what);
+    let words = if record.words.is_empty() { String::new() } else { format!(" ({})", record.words) };
+    Ok(format!("{}, {}: {what}{words}", colony.name_on(record.day), record.day.near(draft.today)))
+}
+
+/// A colony that ended by the find that is put right lives again.
+fn unmake_death(draft: &mut Draft, before: &Record, after: &Record) -> Result<(), Refusal> {
+    let still_dead = kills(after) && (after.colony, after.day) == (before.colony, before.day);
+    if !kills(before) || still_dead {
+        return Ok(());
+    }
+    let colony = draft.colony(before.colony)?;
+    let died_of_it = colony.ended.as_ref().is_some_and(|end| end.why == EndWhy::Died && end.day == before.day);
+    if died_of_it {
+        draft.put_colony(Colony { ended: None, ..Colony::clone(&colony) });
+        let revived = draft.colony(before.colony)?;
+        draft.check_name(&revived)?;
+    }
+    Ok(())
+}
+
+fn kills(record: &Record) -> bool {
+    !record.struck && matches!(&record.what, Happening::Visit(visit) if visit.seen.dead)
+}
+
+/// Notes anew whether a bar was in the way on the day and at the colony the record belongs to now.
+fn note_bar(draft: &mut Draft, record: &Record) {
+    let Happening::Visit(visit) = &record.what else {
+        return;
+    };
+    if visit.gave.is_none() || record.struck {
+        return;
+    }
+    let mut without = record.clone();
+    without.struck = true;
+    draft.alter_record(record.clone(), without.clone());
+    let noted = with_bar_noted(draft, record.colony, record.day, visit);
+    draft.alter_record(without, Record { what: Happening::Visit(Box::new(noted)), ..record.clone() });
+}
+
+/// What the record brings about now and did not before.
+fn follow_up_new(draft: &mut Draft, before: &Record, after: &Record) -> Result<(), Refusal> {
+    let (Happening::Visit(old), Happening::Visit(new)) = (&before.what, &after.what) else {
+        return Ok(());
+    };
+    if after.struck {
+        return Ok(());
+    }
+    let moved = after.colony != before.colony;
+    let mut fresh: Visit = new.as_ref().clone();
+    if !moved {
+        fresh.did.marked = new.did.marked.filter(|_| new.did.marked != old.did.marked);
+        fresh.lids_swapped = new.lids_swapped.filter(|_| new.lids_swapped != old.lids_swapped);
+    }
+    let colony: ColonyId = after.colony;
+    follow_up(draft, colony, after.day, &after.by, &fresh)
+}

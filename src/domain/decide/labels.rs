@@ -1,0 +1,32 @@
+//! Labels: which note is on which lid.
+
+use crate::domain::colony::{Colony, Lid};
+use crate::domain::day::Day;
+use crate::domain::decide::draft::Draft;
+use crate::domain::ids::ColonyId;
+use crate::domain::refusal::Refusal;
+use crate::domain::standing::{course, lid_note};
+
+/// Labels were printed: the lids show the notes of that day.
+pub(super) fn printed(draft: &mut Draft, colonies: &[ColonyId], day: Day) -> Result<(), Refusal> {
+    for id in colonies {
+        let colony = draft.colony(*id)?;
+        let Some(course) = course(&draft.world, *id, day) else {
+            continue;
+        };
+        let note = lid_note(&draft.world, *id, &course.standing, day);
+        let lid = Lid { printed: note.lines.to_vec(), on: Some(day), stale: false };
+        draft.put_colony(Colony { lid, ..Colony::clone(&colony) });
+    }
+    Ok(())
+}
+
+/// The lids of these hives no longer show their notes.
+pub(super) fn wanted(draft: &mut Draft, colonies: &[ColonyId]) -> Result<(), Refusal> {
+    for id in colonies {
+        let mut colony = Colony::clone(&*draft.colony(*id)?);
+        colony.lid.stale = true;
+        draft.put_colony(colony);
+    }
+    Ok(())
+}

@@ -1,0 +1,78 @@
+//! Parcels: added, arrived, late.
+
+use crate::domain::day::Day;
+use crate::domain::decide::check;
+use crate::domain::decide::draft::Draft;
+use crate::domain::decide::plans::{is_open, move_one};
+use crate::domain::ids::ParcelId;
+use crate::domain::parcel::Parcel;
+use crate::domain::plan::Plan;
+use crate::domain::record::Happening;
+use crate::domain::refusal::Refusal;
+use crate::domain::world::World;
+
+/// Adds or replaces a parcel.
+pub(super) fn put(draft: &mut Draft, parcel: &Parcel) -> Result<(), Refusal> {
+    check::source(draft, parcel.source)?;
+    if parcel.count == 0 {
+        return Err(check::bad("The parcel holds nothing", "Give the number that was sent or ordered"));
+    }
+    if parcel.dead.checked_add(parcel.gone).is_none_or(|lost| lost > parcel.count) {
+        let fact = format!("{} dead and {} gone are more than the {} sent", parcel.dead, parcel.gone, parcel.count);
+        return Err(check::bad(fact, "Put the numbers right"));
+    }
+    for day in [parcel.sent, parcel.arrived].into_iter().flatten() {
+        check::not_ahead(day, draft.today)?;
+    }
+    if let (Some(sent), Some(arrived)) = (parcel.sent, parcel.arrived)
+        && arrived < sent
+    {
+        return Err(check::impossible("The parcel would arrive before it was sent", "Give a later day of arrival"));
+    }
+    draft.put_parcel(parcel.clone());
+    Ok(())
+}
+
+/// A parcel is late: its open plans are moved by as many days as it is.
+pub(super) fn late(draft: &mut Draft, id: ParcelId, promised: Day, day: Day) -> Result<(), Refusal> {
+    check::not_ahead(day, draft.today)?;
+    let Some(parcel) = draft.world.parcels.get(&id).cloned() else {
+        return Err(check::missing("That parcel is not in the register", "Add the parcel first"));
+    };
+    if let Some(arrived) = parcel.arrived {
+        let fact = format!("That parcel arrived on {}", arrived.near(draft.today));
+        return Err(check::impossible(fact, "Take its arrival back first"));
+    }
+    if promised < day {
+        let fact = format!("{} is past on the day of the news", promised.near(draft.today));
+        return Err(check::impossible(fact, "Give the day now promised"));
+    }
+    let later = parcel.expected().map_or(0, |expected| promised.since(expected));
+    let why = if later < 0 { "parcel early" } else { "parcel late" };
+    draft.put_parcel(Parcel { promised: Some(promised), ..parcel });
+    let waiting: Vec<Plan> = draft
+        .world
+        .plans
+        .values()
+        .filter(|plan| plan.parcel == Some(id) && is_open(&draft.world, plan))
+        .map(|plan| Plan::clone(plan))
+        .collect();
+    for plan in waiting {
+        let still_ahead = |dequeen_on: &Day| *dequeen_on >= day && !dequeened_since(&draft.world, &plan);
+        let dequeen_on = match plan.dequeen_on {
+            Some(dequeen_on) if still_ahead(&dequeen_on) => Some(dequeen_on.plus(later)),
+            other => other,
+        };
+        let give_on = plan.give_on.plus(later);
+        move_one(draft, plan, give_on, dequeen_on.map(|on| on.min(give_on)), day, why);
+    }
+    Ok(())
+}
+
+/// The old queen was removed since the plan was made.
+fn dequeened_since(world: &World, plan: &Plan) -> bool {
+    world.records_of(plan.colony).iter().any(|record| {
+        let removed = matches!(&record.what, Happening::Visit(visit) if visit.did.dequeened);
+        removed && !record.struck && record.day >= plan.made
+    })
+}
