@@ -1,1 +1,7 @@
 //! CSV, GeoJSON, GPX, iCalendar and the whole copy: bytes in, changes and problems out; world in, bytes out. No files.
+//!
+//! Reading begins in [`table`]: a table of headings and rows, from CSV or made from points ([`points`]), becomes a
+//! preview and, once confirmed, one change. [`results`] reads an evening's finds. [`out`] writes.
+
+pub mod dates;
+pub mod out;

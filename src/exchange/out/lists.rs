@@ -1,0 +1,100 @@
+//! Due work and runs as CSV.
+
+use crate::domain::day::Day;
+use crate::domain::work::WorkState;
+use crate::exchange::out::cells::line;
+
+/// One look or step, ready to be written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DueLine {
+    /// What tells this piece of work from all others and stays the same from one export to the next: the colony's id,
+    /// the work, and the day it is counted from.
+    pub key: String,
+    /// The yard's name.
+    pub yard: String,
+    /// The hive's name.
+    pub hive: String,
+    /// `acceptance look` …
+    pub work: String,
+    /// Earliest day.
+    pub earliest: Day,
+    /// Best day.
+    pub best: Day,
+    /// Latest day; nothing: never late.
+    pub latest: Option<Day>,
+    /// How it stands.
+    pub state: WorkState,
+    /// Why it is due, one sentence.
+    pub why: String,
+}
+
+/// One stop of a run, ready to be written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunLine {
+    /// Its number, from 1.
+    pub stop: u32,
+    /// The yard's name.
+    pub yard: String,
+    /// Minutes since midnight at which it is reached.
+    pub arrive: u16,
+    /// Minutes since midnight at which it is left.
+    pub leave: u16,
+    /// Minutes of driving to it.
+    pub drive_min: u32,
+    /// Minutes of waiting there.
+    pub wait_min: u32,
+    /// Minutes of work there.
+    pub service_min: u32,
+    /// Kilometres driven to it.
+    pub km: f64,
+}
+
+/// The word for a state in lists: `ahead`, `open`, `late`.
+pub fn state_word(state: WorkState) -> &'static str {
+    match state {
+        WorkState::Ahead => "ahead",
+        WorkState::Open => "open",
+        WorkState::Late => "late",
+    }
+}
+
+/// Minutes since midnight as `07:30`; past midnight it goes on counting: `24:10`.
+pub fn clock_text(minutes: u16) -> String {
+    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+}
+
+/// Due work as CSV with the columns yard, hive, work, earliest, best, latest, state, why.
+pub fn due_csv(lines: &[DueLine]) -> String {
+    let mut text = line(&["yard", "hive", "work", "earliest", "best", "latest", "state", "why"]);
+    for due in lines {
+        text.push_str(&line(&[
+            &due.yard,
+            &due.hive,
+            &due.work,
+            &due.earliest.iso(),
+            &due.best.iso(),
+            &due.latest.map(Day::iso).unwrap_or_default(),
+            state_word(due.state),
+            &due.why,
+        ]));
+    }
+    text
+}
+
+/// A run as CSV with the columns stop, yard, arrive, leave, drive_min, wait_min, service_min, km (one decimal).
+pub fn run_csv(lines: &[RunLine]) -> String {
+    let mut text = line(&["stop", "yard", "arrive", "leave", "drive_min", "wait_min", "service_min", "km"]);
+    for stop in lines {
+        text.push_str(&line(&[
+            &stop.stop.to_string(),
+            &stop.yard,
+            &clock_text(stop.arrive),
+            &clock_text(stop.leave),
+            &stop.drive_min.to_string(),
+            &stop.wait_min.to_string(),
+            &stop.service_min.to_string(),
+            &format!("{:.1}", stop.km),
+        ]));
+    }
+    text
+}
