@@ -52,7 +52,17 @@ pub enum OrderFound {
 }
 
 const MONTH_NAMES: [&str; 12] = [
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
     "December",
 ];
 
@@ -69,10 +79,12 @@ pub fn read(text: &str, order: Option<DateOrder>, today: Day) -> DateRead {
         [Token::Number(year, 4), Token::Number(month, 1..=2), Token::Number(day, 1..=2)]
         | [Token::Number(year, 4), Token::Month(month), Token::Number(day, 1..=2)] => day_of(*year, *month, *day),
         [Token::Number(day, 1..=2), Token::Month(month), Token::Number(year, size)]
-        | [Token::Month(month), Token::Number(day, 1..=2), Token::Number(year, size)] => match century(*year, *size, today) {
-            Some(year) => day_of(year, *month, *day),
-            None => DateRead::None,
-        },
+        | [Token::Month(month), Token::Number(day, 1..=2), Token::Number(year, size)] => {
+            match century(*year, *size, today) {
+                Some(year) => day_of(year, *month, *day),
+                None => DateRead::None,
+            }
+        }
         [Token::Number(one, 1..=2), Token::Number(two, 1..=2), Token::Number(year, size)] => {
             let Some(year) = century(*year, *size, today) else { return DateRead::None };
             // Dates with points are written day first wherever they are in use.
@@ -251,9 +263,25 @@ mod tests {
     fn a_day_is_read_in_the_forms_people_write() {
         let expected = DateRead::Day(day("2026-11-14"));
         for text in [
-            "2026-11-14", "2026/11/14", "20261114", "2026-11-14T08:30:00Z", "2026-11-14 08:30", "14/11/2026",
-            "14.11.2026", "14.11.26", "14-11-2026", "11/14/2026", "14 Nov 2026", "14 November 2026", "14-Nov-26",
-            "Nov 14, 2026", "Sat 14 Nov 2026", "14th Nov 2026", " 14/11/26 ", "2026 Nov 14", "14/11/2026 7:05",
+            "2026-11-14",
+            "2026/11/14",
+            "20261114",
+            "2026-11-14T08:30:00Z",
+            "2026-11-14 08:30",
+            "14/11/2026",
+            "14.11.2026",
+            "14.11.26",
+            "14-11-2026",
+            "11/14/2026",
+            "14 Nov 2026",
+            "14 November 2026",
+            "14-Nov-26",
+            "Nov 14, 2026",
+            "Sat 14 Nov 2026",
+            "14th Nov 2026",
+            " 14/11/26 ",
+            "2026 Nov 14",
+            "14/11/2026 7:05",
         ] {
             check(text, None, &expected);
         }
