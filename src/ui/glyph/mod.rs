@@ -7,6 +7,8 @@ mod form;
 mod marks;
 mod pen;
 mod quads;
+#[cfg(test)]
+mod tests;
 mod widget;
 
 pub use form::StackSize;

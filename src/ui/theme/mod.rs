@@ -3,11 +3,15 @@
 //! Call [`apply`] once at the start. While drawing, `let t = theme::tokens(ui);` gives the colours of the current theme
 //! and [`text`] gives words in the right size and weight.
 
+#[cfg(test)]
+mod contrast_tests;
 pub mod fonts;
 pub mod metrics;
 mod style;
 pub mod text;
 pub mod tokens;
+#[cfg(test)]
+mod vision_tests;
 
 pub use style::{MAX_ZOOM, MIN_ZOOM, apply, zoom};
 pub use tokens::{CLEAR, Tokens};

@@ -5,6 +5,7 @@ use egui::{Align, Frame, Id, Key, Layout, Margin, Modifiers, Shadow, Stroke, Ui}
 use crate::ui::theme::metrics::{height, radius, stroke};
 use crate::ui::theme::{self, text};
 use crate::ui::widgets::button::Button;
+use crate::ui::widgets::focus;
 
 const WIDTH: f32 = 480.0;
 
@@ -118,10 +119,9 @@ pub fn dialog(
     }
     if answer.is_some() {
         ui.data_mut(|data| data.remove::<Open>(id));
-        ui.memory_mut(|memory| match opener {
-            Some(opener) => memory.request_focus(opener),
-            None => memory.stop_text_input(),
-        });
+        if let Some(opener) = opener {
+            focus::give_back(ui, opener);
+        }
     }
     answer
 }

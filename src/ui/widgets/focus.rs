@@ -1,6 +1,6 @@
 //! The ring of keyboard focus, 2 points wide, the same everywhere.
 
-use egui::{Rect, Response, Stroke, StrokeKind, Ui};
+use egui::{Context, Id, Plugin, Rect, Response, Stroke, StrokeKind, Ui};
 
 use crate::ui::theme;
 use crate::ui::theme::metrics::stroke;
@@ -25,4 +25,40 @@ pub fn ring_inside(ui: &Ui, response: &Response, rect: Rect) {
 /// arrows act only then.
 pub fn keys_are_free(ui: &Ui) -> bool {
     !ui.text_edit_focused() && ui.memory(|memory| memory.focused().is_none()) && !egui::Popup::is_any_open(ui)
+}
+
+/// Gives the keyboard back to a control that could not have it while a dialog was over it. It takes two passes until
+/// egui lets the control have it; this waits for them.
+pub fn give_back(ctx: &Context, control: Id) {
+    ctx.add_plugin(GiveBack);
+    let wish = Wish { control, since: ctx.cumulative_pass_nr() };
+    ctx.data_mut(|data| data.insert_temp(wish_id(), wish));
+    ctx.request_repaint();
+}
+
+#[derive(Clone, Copy)]
+struct Wish {
+    control: Id,
+    since: u64,
+}
+
+struct GiveBack;
+
+impl Plugin for GiveBack {
+    fn debug_name(&self) -> &'static str {
+        "give the keyboard back"
+    }
+
+    fn on_end_pass(&mut self, ui: &mut Ui) {
+        let Some(wish) = ui.data(|data| data.get_temp::<Wish>(wish_id())) else { return };
+        if ui.cumulative_pass_nr() > wish.since {
+            ui.data_mut(|data| data.remove::<Wish>(wish_id()));
+            ui.memory_mut(|memory| memory.request_focus(wish.control));
+        }
+        ui.request_repaint();
+    }
+}
+
+fn wish_id() -> Id {
+    Id::unique("wish for the keyboard")
 }

@@ -48,6 +48,8 @@ pub mod progress;
 pub mod status;
 pub mod strip;
 pub mod table;
+#[cfg(test)]
+mod tests;
 pub mod toast;
 
 pub use boxes::Caution;

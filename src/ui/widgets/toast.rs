@@ -142,9 +142,10 @@ mod tests {
 
     fn pass(ctx: &egui::Context, toasts: &mut Toasts, time: f64) {
         let input = egui::RawInput { time: Some(time), ..egui::RawInput::default() };
-        let _ = ctx.run_ui(input, |ui| {
+        let mut output = ctx.run_ui(input, |ui| {
             toasts.show(ui);
         });
+        output.textures_delta.clear();
     }
 
     #[test]
