@@ -28,6 +28,18 @@ pub(super) struct State {
     locks: usize,
 }
 
+/// What the rest of a route makes of an arrival at its first stop, without walking it again.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Tail {
+    /// Driving and work from the arrival on.
+    takes: i64,
+    /// Back no earlier than this, however early the arrival: something opens late.
+    no_earlier: i64,
+    /// Arrival after this is too late for something.
+    latest: i64,
+    driving: i64,
+}
+
 /// The problem seen as a walk along its free stops.
 pub(super) struct Course<'a> {
     problem: &'a Problem,
@@ -63,6 +75,11 @@ impl<'a> Course<'a> {
         self.step(state, stop)
     }
 
+    /// Whether some stops are locked.
+    pub fn has_locks(&self) -> bool {
+        !self.locked.is_empty()
+    }
+
     /// Goes on along the free stops of `rest` and home. Nothing if it cannot be done or costs more than `limit`.
     pub fn finish(&self, state: State, rest: &[usize], limit: Cost) -> Option<Cost> {
         let mut state = state;
@@ -79,6 +96,51 @@ impl<'a> Course<'a> {
         let cost = Cost { time: state.time + drive, driving: state.driving + drive };
         let in_time = self.problem.back.is_none_or(|back| cost.time <= i64::from(back));
         (in_time && cost <= limit).then_some(cost)
+    }
+
+    /// As [`Course::finish`], along `changed` and then along a rest of which the tail is known. `next` is the first stop
+    /// of that rest, nothing at its end. Only where no stop is locked, since a rest could otherwise be another one.
+    pub fn join(&self, state: State, changed: &[usize], next: Option<usize>, tail: &Tail, limit: Cost) -> Option<Cost> {
+        let mut state = state;
+        for &stop in changed {
+            state = self.step(state, stop)?;
+        }
+        let drive = i64::from(self.problem.drive[state.here][next.map_or(0, |stop| stop + 1)]);
+        let arrive = state.time + drive;
+        if arrive > tail.latest {
+            return None;
+        }
+        let time = (arrive + tail.takes).max(tail.no_earlier);
+        let cost = Cost { time, driving: state.driving + drive + tail.driving };
+        (cost <= limit).then_some(cost)
+    }
+
+    /// The tails from each stop of a route on, and from its end; nothing if stops are locked.
+    pub fn tails(&self, route: &[usize]) -> Option<Vec<Tail>> {
+        if !self.locked.is_empty() {
+            return None;
+        }
+        let latest = self.problem.back.map_or(i64::MAX, i64::from);
+        let mut tail = Tail { takes: 0, no_earlier: 0, latest, driving: 0 };
+        let mut tails = vec![tail];
+        let mut to = 0;
+        for &stop in route.iter().rev() {
+            let there = &self.problem.stops[stop];
+            let (open, close) = (i64::from(there.open), i64::from(there.close));
+            let drive = i64::from(self.problem.drive[stop + 1][to]);
+            let work = i64::from(there.service);
+            let takes = work + drive + tail.takes;
+            tail = Tail {
+                takes,
+                no_earlier: tail.no_earlier.max(open + takes),
+                latest: (close - work).min(tail.latest - work - drive),
+                driving: drive + tail.driving,
+            };
+            tails.push(tail);
+            to = stop + 1;
+        }
+        tails.reverse();
+        Some(tails)
     }
 
     /// The whole run.

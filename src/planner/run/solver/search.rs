@@ -9,7 +9,7 @@
 use std::cmp::Reverse;
 
 use crate::planner::run::solver::choice::{least_urgent, regret};
-use crate::planner::run::solver::course::{Cost, Course, State};
+use crate::planner::run::solver::course::{Cost, Course};
 use crate::planner::run::solver::problem::{LeftOut, NoAnswer, Problem, WhyLeftOut};
 use crate::planner::run::solver::random::Random;
 
@@ -22,8 +22,11 @@ const STRINGS: usize = 3;
 const STRING_LENGTH: usize = 8;
 /// One insertion place in so many is passed over at random (Christiaens and Vanden Berghe use 1 %).
 const BLINK: usize = 100;
-/// Rounds between two polishings.
-const POLISH_EVERY: u32 = 500;
+/// Polishings in a search, and the longest segment that one moves.
+const POLISHINGS: u32 = 4;
+const SEGMENT: usize = 3;
+/// With locked stops a round costs about so many times more, so as many times fewer are made.
+const LOCKED_EFFORT: u32 = 16;
 const SEED: u64 = 20_261_124;
 
 /// An order of some stops and the stops that did not fit in.
@@ -72,17 +75,19 @@ pub(super) fn search(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) 
     };
     let free = (0..problem.stops.len()).filter(|&stop| problem.stops[stop].lock.is_none()).collect();
     let mut now = search.recreate(Plan { route: Vec::new(), out: free, cost: nothing });
-    search.polish(&mut now);
+    search.polish(&mut now, cancel);
     let mut best = now.clone();
     let heat = search.heat();
+    let rounds = if search.course.has_locks() { rounds.div_ceil(LOCKED_EFFORT) } else { rounds };
+    let polish_every = rounds.div_ceil(POLISHINGS);
     for round in 0..rounds {
         if round % 16 == 0 && cancel() {
             return Err(NoAnswer::Cancelled);
         }
         let mut next = search.ruin(&now);
         next = search.recreate(next);
-        if round % POLISH_EVERY == POLISH_EVERY - 1 {
-            search.polish(&mut next);
+        if round % polish_every == polish_every - 1 {
+            search.polish(&mut next, cancel);
         }
         let left = i64::from(rounds - round);
         let all = i64::from(rounds);
@@ -94,7 +99,10 @@ pub(super) fn search(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) 
             }
         }
     }
-    search.polish(&mut best);
+    search.polish(&mut best, cancel);
+    if cancel() {
+        return Err(NoAnswer::Cancelled);
+    }
     let order = search.course.with_locked(&best.route);
     let no_time = best.out.into_iter().map(|stop| LeftOut { stop, why: WhyLeftOut::NoTimeLeft });
     let no_place = dropped.into_iter().map(|stop| LeftOut { stop, why: WhyLeftOut::LockedPlaces });
@@ -157,6 +165,7 @@ impl Search<'_> {
         }
         let mut still_out = Vec::new();
         let mut states = self.course.states(&route);
+        let mut tails = self.course.tails(&route);
         if let Some(bare) = self.course.finish(states[route.len()], &[], Cost::MOST) {
             cost = bare;
         }
@@ -167,8 +176,12 @@ impl Search<'_> {
                     continue;
                 }
                 let limit = best.map_or(Cost::MOST, |(cost, _)| cost);
-                let after = self.course.go(states[place], stop);
-                let whole = after.and_then(|after| self.course.finish(after, &route[place..], limit));
+                let whole = if let Some(tails) = &tails {
+                    self.course.join(states[place], &[stop], route.get(place).copied(), &tails[place], limit)
+                } else {
+                    let after = self.course.go(states[place], stop);
+                    after.and_then(|after| self.course.finish(after, &route[place..], limit))
+                };
                 if let Some(cost) = whole.filter(|&cost| cost < limit) {
                     best = Some((cost, place));
                 }
@@ -177,6 +190,7 @@ impl Search<'_> {
                 route.insert(place, stop);
                 cost = whole;
                 self.course.update(&mut states, &route, place);
+                tails = self.course.tails(&route);
             } else {
                 still_out.push(stop);
             }
@@ -190,53 +204,54 @@ impl Search<'_> {
             && route.get(place).is_none_or(|&next| rank(stop) <= rank(next))
     }
 
-    /// Moves segments of up to three stops elsewhere, either way round, and turns longer ones round, as long as
+    /// Moves segments of up to [`SEGMENT`] stops elsewhere, either way round, and turns longer ones round, as long as
     /// the run gets better.
-    fn polish(&self, plan: &mut Plan) {
-        while let Some((cost, route)) = self.better_neighbour(plan) {
-            plan.route = route;
-            plan.cost = cost;
+    fn polish(&self, plan: &mut Plan, cancel: &dyn Fn() -> bool) {
+        let mut first = 0;
+        let mut in_vain = 0;
+        while in_vain < plan.route.len() && !cancel() {
+            if let Some((cost, route)) = self.better_neighbour(plan, first) {
+                plan.route = route;
+                plan.cost = cost;
+                in_vain = 0;
+            } else {
+                in_vain += 1;
+                first = (first + 1) % plan.route.len();
+            }
         }
     }
 
-    fn better_neighbour(&self, plan: &Plan) -> Option<(Cost, Vec<usize>)> {
-        let states = self.course.states(&plan.route);
-        let count = plan.route.len();
+    /// The best of the changes to segments that begin at `first`, if one makes the run better.
+    fn better_neighbour(&self, plan: &Plan, first: usize) -> Option<(Cost, Vec<usize>)> {
+        let route = &plan.route;
+        let states = self.course.states(route);
+        let tails = self.course.tails(route);
         let mut best: Option<(Cost, Vec<usize>)> = None;
-        let mut try_order = |route: Vec<usize>, from: usize, state: State| {
+        // Puts `middle` in the place of the stops from `from` to `to`.
+        let mut try_middle = |from: usize, to: usize, middle: &[usize]| {
             let limit = best.as_ref().map_or(plan.cost, |&(cost, _)| cost);
-            let whole = self.course.finish(state, &route[from..], limit);
+            let whole = if let Some(tails) = &tails {
+                self.course.join(states[from], middle, route.get(to).copied(), &tails[to], limit)
+            } else {
+                self.course.finish(states[from], &[middle, &route[to..]].concat(), limit)
+            };
             if let Some(cost) = whole.filter(|&cost| cost < limit) {
-                best = Some((cost, route));
+                best = Some((cost, [&route[..from], middle, &route[to..]].concat()));
             }
         };
-        for first in 0..count {
-            for end in first + 1..=count {
-                let mut turned = plan.route.clone();
-                turned[first..end].reverse();
-                if end > first + 1 {
-                    try_order(turned.clone(), first, states[first]);
+        for end in first + 1..=route.len() {
+            let mut turned = route[first..end].to_vec();
+            turned.reverse();
+            try_middle(first, end, &turned);
+            if end > first + SEGMENT {
+                continue;
+            }
+            for segment in [&route[first..end], &turned] {
+                for to in 0..first {
+                    try_middle(to, end, &[segment, &route[to..first]].concat());
                 }
-                if end > first + 3 {
-                    continue;
-                }
-                for segment in [&plan.route[first..end], &turned[first..end]] {
-                    for to in (0..first).chain(end + 1..=count) {
-                        let mut moved = Vec::with_capacity(count);
-                        if to < first {
-                            moved.extend_from_slice(&plan.route[..to]);
-                            moved.extend_from_slice(segment);
-                            moved.extend_from_slice(&plan.route[to..first]);
-                            moved.extend_from_slice(&plan.route[end..]);
-                        } else {
-                            moved.extend_from_slice(&plan.route[..first]);
-                            moved.extend_from_slice(&plan.route[end..to]);
-                            moved.extend_from_slice(segment);
-                            moved.extend_from_slice(&plan.route[to..]);
-                        }
-                        let from = to.min(first);
-                        try_order(moved, from, states[from]);
-                    }
+                for to in end + 1..=route.len() {
+                    try_middle(first, to, &[&route[end..to], segment].concat());
                 }
             }
         }

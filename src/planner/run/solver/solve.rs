@@ -7,7 +7,7 @@ use crate::planner::run::solver::problem::{Answer, EXACT_STOPS, LeftOut, NoAnswe
 use crate::planner::run::solver::search::search;
 
 /// Rounds of trying for more than [`EXACT_STOPS`] stops that find good orders of 60 stops in about a second.
-pub const ROUNDS: u32 = 8000;
+pub const ROUNDS: u32 = 20_000;
 
 /// Proposes a run: the most urgent stops that can be done, in the order that is back at the base first and of those
 /// the one with the least driving. Times count from the given leaving time, waiting included.
