@@ -18,9 +18,8 @@ fn yards(count: usize) -> Problem {
         state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
         (state >> 8) % limit
     };
-    let places: Vec<(f64, f64)> = (0..=count)
-        .map(|_| (-40.0 - f64::from(below(540)) / 1000.0, 160.0 + f64::from(below(940)) / 1000.0))
-        .collect();
+    let places: Vec<(f64, f64)> =
+        (0..=count).map(|_| (-40.0 - f64::from(below(540)) / 1000.0, 160.0 + f64::from(below(940)) / 1000.0)).collect();
     let drive = estimate(&places, Driving::default()).unwrap_or_else(|error| panic!("{error}")).seconds;
     let leave = 6 * 3600;
     let day = 3600 * count as u32;

@@ -1,3 +1,5 @@
 //! Tests that need files or several layers, in one binary so that they link once.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a test that cannot read its data has failed
+
 mod run_solver;

@@ -126,6 +126,7 @@ impl Problem {
     }
 
     /// The problem with only some of its stops, in the order given; stop `k` of it is `kept[k]` here.
+    #[must_use]
     pub fn only(&self, kept: &[usize]) -> Self {
         let rows: Vec<usize> = std::iter::once(0).chain(kept.iter().map(|&stop| stop + 1)).collect();
         Self {
