@@ -2,6 +2,7 @@
 
 pub mod action;
 pub mod glyph;
+pub mod map;
 pub mod scene;
 pub mod theme;
 pub mod widgets;

@@ -1,0 +1,3 @@
+//! The map: what lies below the hives, and the hives themselves.
+
+pub mod base;
