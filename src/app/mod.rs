@@ -1,1 +1,6 @@
 //! The glue: state, threads, clock, files, command line. The only layer that knows all the others.
+
+pub mod cli;
+pub mod files;
+pub mod packs;
+pub mod prefs;

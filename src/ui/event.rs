@@ -1,0 +1,43 @@
+//! What the app tells the screens after it has acted.
+
+use crate::domain::day::Day;
+use crate::planner::run::plan::Proposal;
+use crate::ui::action::FilePurpose;
+use crate::ui::import_model::ImportModel;
+
+/// Something the app tells the screens.
+#[derive(Clone, Debug)]
+pub enum Event {
+    /// A change was recorded (or taken back, or made again).
+    Recorded {
+        /// What it is called.
+        title: String,
+        /// It can be taken back.
+        undoable: bool,
+    },
+    /// A change was refused: the fact and the way out.
+    Refused(String),
+    /// Something went wrong: the fact and the way out.
+    Failed(String),
+    /// Something was done that is no change (a file was written).
+    Done(String),
+    /// A register was opened; screens begin anew.
+    Opened,
+    /// The register was closed.
+    Closed,
+    /// The user chose a file.
+    Picked {
+        /// What for.
+        purpose: FilePurpose,
+        /// The file.
+        path: String,
+    },
+    /// A file was read and can be brought in.
+    ImportRead(Box<ImportModel>),
+    /// The import was brought in.
+    ImportApplied,
+    /// An order was proposed.
+    Proposed(Box<Proposal>),
+    /// The evening of that day was recorded.
+    EveningRecorded(Day),
+}

@@ -1,0 +1,7 @@
+//! The screens. Each shows the scene, keeps its own drafts, and pushes actions to the outbox.
+
+pub mod map;
+pub mod programme;
+pub mod run;
+pub mod setup;
+pub mod start;

@@ -1,0 +1,118 @@
+//! Keys that work on every screen, and the list of all keys.
+
+use egui::{Key, KeyboardShortcut, Modifiers, Ui};
+
+use crate::ui::action::{Action, Goto, Outbox};
+use crate::ui::scene::Scene;
+use crate::ui::shell::ShellState;
+use crate::ui::shell::bar::SCREENS;
+use crate::ui::state::UiState;
+use crate::ui::theme;
+use crate::ui::theme::text::{self, Weighted as _};
+use crate::ui::widgets::{Verb, dialog, key};
+
+const CTRL: Modifiers = Modifiers::COMMAND;
+const NUMBERS: [Key; 4] = [Key::Num1, Key::Num2, Key::Num3, Key::Num4];
+
+/// All keys, by where they work.
+const LIST: &[(&str, &[(&str, &str)])] = &[
+    (
+        "Everywhere",
+        &[
+            ("Ctrl 1", "Map; Ctrl 2, 3, 4: Programme, Run, Setup"),
+            ("Ctrl F", "find a hive or yard"),
+            ("Ctrl Z", "undo"),
+            ("Ctrl Y", "redo"),
+            ("Ctrl L", "labels waiting"),
+            ("Ctrl +", "larger; Ctrl - smaller, Ctrl 0 as it was"),
+            ("Tab", "next control; arrows move in lists"),
+            ("F1", "this list"),
+        ],
+    ),
+    (
+        "Map",
+        &[
+            ("Enter", "open the yard or hive"),
+            ("Esc", "back"),
+            ("L", "list of yards"),
+            ("G", "legend"),
+            ("0", "whole map"),
+            ("A", "add a yard, or hives in a yard"),
+            ("R", "plan the run"),
+            ("Space", "choose; Ctrl A all"),
+        ],
+    ),
+    (
+        "Hive card",
+        &[("Enter", "record a find"), ("I", "introduce"), ("P", "print the label"), ("M", "amend the chosen record")],
+    ),
+    (
+        "Run and evening",
+        &[
+            ("Alt ↑", "move the stop; Alt ↓ down"),
+            ("A", "add a stop"),
+            ("Ctrl P", "print the run sheet"),
+            ("Ctrl Enter", "record the evening"),
+        ],
+    ),
+];
+
+/// Takes the keys that work everywhere. Called once, before anything is drawn.
+pub fn global(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
+    let typing = ui.text_edit_focused();
+    let pressed = |shortcut: KeyboardShortcut| ui.input_mut(|input| input.consume_shortcut(&shortcut));
+    if pressed(KeyboardShortcut::new(Modifiers::NONE, Key::F1)) {
+        state.shell.keys_open = !state.shell.keys_open;
+    }
+    if scene.register.is_none() {
+        return;
+    }
+    // Inside a text field Ctrl Z and Ctrl Y belong to the text; elsewhere to the register.
+    if !typing {
+        let redo = KeyboardShortcut::new(CTRL.plus(Modifiers::SHIFT), Key::Z);
+        if pressed(redo) || pressed(KeyboardShortcut::new(CTRL, Key::Y)) {
+            out.push(Action::Redo);
+        }
+        if pressed(KeyboardShortcut::new(CTRL, Key::Z)) {
+            out.push(Action::Undo);
+        }
+    }
+    for (key, (screen, _)) in NUMBERS.into_iter().zip(SCREENS) {
+        if pressed(KeyboardShortcut::new(CTRL, key)) {
+            state.goto = Some(Goto::Screen(screen));
+        }
+    }
+    if pressed(KeyboardShortcut::new(CTRL, Key::F)) {
+        state.shell.search_focus = true;
+    }
+    if pressed(KeyboardShortcut::new(CTRL, Key::L)) {
+        state.shell.open_labels(Vec::new());
+    }
+}
+
+/// The list of all keys, where it is open.
+pub fn show_list(ui: &mut Ui, state: &mut ShellState) {
+    if !state.keys_open {
+        return;
+    }
+    let t = theme::tokens(ui);
+    let answer = dialog(ui, "keys", "Keys", &[Verb::default("Close")], |ui| {
+        egui::ScrollArea::vertical().max_height(520.0).show(ui, |ui| {
+            for (place, keys) in LIST {
+                ui.add_space(4.0);
+                ui.label(text::body(*place).semibold().color(t.text_primary));
+                for (caps, words) in *keys {
+                    ui.horizontal(|ui| {
+                        let left = ui.cursor().left();
+                        key::caps(ui, caps);
+                        ui.add_space((left + 110.0 - ui.cursor().left()).max(0.0));
+                        ui.label(text::table(*words).color(t.text_secondary));
+                    });
+                }
+            }
+        });
+    });
+    if answer.is_some() {
+        state.keys_open = false;
+    }
+}

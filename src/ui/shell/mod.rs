@@ -1,0 +1,77 @@
+//! What lies over every screen: the top bar, search, the label queue, the list of keys.
+
+pub mod bar;
+pub mod keys;
+pub mod labels;
+pub mod search;
+
+use crate::domain::ids::ColonyId;
+use crate::ui::action::{FilePurpose, Goto};
+use crate::ui::event::Event;
+
+/// What the shell keeps between frames.
+#[derive(Clone, Debug)]
+pub struct ShellState {
+    /// What is typed in the search field.
+    pub search: String,
+    /// The hit that `Enter` takes.
+    pub search_at: usize,
+    /// The search field is to get the keyboard at the next frame.
+    pub search_focus: bool,
+    /// The list of keys is shown.
+    pub keys_open: bool,
+    /// The label queue is shown.
+    pub labels_open: bool,
+    /// Labels of these hives alone, instead of the queue.
+    pub labels_of: Vec<ColonyId>,
+    /// Which sheet, by its place in the scene's list.
+    pub sheet: usize,
+    /// First label to use.
+    pub start: String,
+    /// The file; empty: the usual folder.
+    pub path: String,
+    /// Hives left out of the queue this time.
+    pub left_out: Vec<ColonyId>,
+}
+
+impl Default for ShellState {
+    fn default() -> Self {
+        Self {
+            search: String::new(),
+            search_at: 0,
+            search_focus: false,
+            keys_open: false,
+            labels_open: false,
+            labels_of: Vec::new(),
+            sheet: 0,
+            start: "1".to_owned(),
+            path: String::new(),
+            left_out: Vec::new(),
+        }
+    }
+}
+
+impl ShellState {
+    /// Takes what the app tells.
+    pub fn take(&mut self, event: &Event) {
+        if let Event::Picked { purpose: FilePurpose::Save, path } = event
+            && self.labels_open
+        {
+            self.path.clone_from(path);
+        }
+    }
+
+    /// Goes where a screen asked to.
+    pub fn go(&mut self, goto: &Goto) {
+        if *goto == Goto::Labels {
+            self.open_labels(Vec::new());
+        }
+    }
+
+    /// Shows the label queue, or the labels of these hives alone.
+    pub fn open_labels(&mut self, of: Vec<ColonyId>) {
+        self.labels_open = true;
+        self.labels_of = of;
+        self.left_out.clear();
+    }
+}

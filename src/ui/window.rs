@@ -1,0 +1,68 @@
+//! The window: top bar, the screen, the status line, and what lies over them. One call draws a frame.
+
+use egui::{CentralPanel, Frame, Margin, Panel, Ui};
+
+use crate::ui::action::{Action, Outbox, Screen};
+use crate::ui::scene::Scene;
+use crate::ui::screens::{map, programme, run, setup, start};
+use crate::ui::shell::{bar, keys, labels, search};
+use crate::ui::state::UiState;
+use crate::ui::theme;
+use crate::ui::theme::metrics::{height, space};
+use crate::ui::widgets::status::{self, Status, status};
+use crate::ui::widgets::toast;
+
+/// Draws the window from what is known; whatever is decided goes to the outbox.
+pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
+    keys::global(ui, scene, state, out);
+    let t = theme::tokens(ui);
+    let bar_frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 0));
+    Panel::top("bar").exact_size(height::TOP_BAR).frame(bar_frame).show_separator_line(true).show(ui, |ui| {
+        bar::show(ui, scene, state);
+    });
+    Panel::bottom("status").exact_size(height::STATUS).frame(bar_frame).show_separator_line(true).show(ui, |ui| {
+        status_line(ui, scene, state, out);
+    });
+    CentralPanel::no_frame().frame(Frame::new().fill(t.surface_window)).show(ui, |ui| {
+        if scene.register.is_none() {
+            start::show(ui, scene, &mut state.start, &mut state.map, out);
+            return;
+        }
+        match state.screen {
+            Screen::Map => map::show(ui, scene, &mut state.map, &mut state.goto, out),
+            Screen::Programme => programme::show(ui, scene, &mut state.programme, &mut state.goto, out),
+            Screen::Run => run::show(ui, scene, &mut state.run, &mut state.map, &mut state.goto, out),
+            Screen::Setup => setup::show(ui, scene, &mut state.setup, &mut state.goto, out),
+        }
+    });
+    search::show(ui, scene, state);
+    labels::show(ui, scene, &mut state.shell, out);
+    keys::show_list(ui, &mut state.shell);
+    match state.toasts.show(ui) {
+        Some(toast::Pressed::Undo) => out.push(Action::Undo),
+        Some(toast::Pressed::Close) | None => {}
+    }
+    state.follow();
+}
+
+fn status_line(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
+    let version = concat!("Version ", env!("CARGO_PKG_VERSION"));
+    let pressed = match &scene.register {
+        None => status(ui, &Status { saved: "No register open.", last: "", undo: false, owner: version }),
+        Some(register) => {
+            let saved = match (&register.read_only, register.saved_at.as_str()) {
+                (Some(why), _) => why.clone(),
+                (None, "") => "Nothing changed yet.".to_owned(),
+                (None, at) => format!("Saved {at}."),
+            };
+            let last = register.undo.as_ref().map_or(String::new(), |title| format!("Last change: {title}"));
+            let owner = if scene.world.firm.name.is_empty() { version } else { &scene.world.firm.name };
+            status(ui, &Status { saved: &saved, last: &last, undo: register.undo.is_some(), owner })
+        }
+    };
+    match pressed {
+        Some(status::Pressed::Undo) => out.push(Action::Undo),
+        Some(status::Pressed::Keys) => state.shell.keys_open = true,
+        None => {}
+    }
+}
