@@ -70,7 +70,9 @@ impl<T: Send + 'static> Jobs<T> {
                 let end = match result {
                     Ok(Ok(value)) => Ended::Done(value),
                     Ok(Err(words)) => Ended::Failed(words),
-                    Err(_) => Ended::Failed("That work broke off by a fault of Lidnote. Nothing was changed".to_owned()),
+                    Err(_) => {
+                        Ended::Failed("That work broke off by a fault of Lidnote. Nothing was changed".to_owned())
+                    }
                 };
                 if done.send(end).is_err() {
                     return;

@@ -2,5 +2,7 @@
 
 pub mod cli;
 pub mod files;
+pub mod jobs;
 pub mod packs;
 pub mod prefs;
+pub mod wake;

@@ -5,3 +5,4 @@
 
 pub mod dates;
 pub mod out;
+pub mod of_world;

@@ -10,6 +10,7 @@ pub mod job;
 mod label_style;
 pub mod labels;
 mod letters;
+pub mod of_world;
 mod run_page;
 mod run_rows;
 pub mod run_sheet;

@@ -184,9 +184,43 @@ struct Options {
 }
 
 const TEXTS: &[&str] = &[
-    "register", "on", "format", "output", "by", "map", "dates", "existing", "hold-back", "base", "leave", "yards",
-    "sheet", "start", "yard", "hive", "date", "to", "find", "new-date", "record", "reason", "row", "place", "why",
-    "words", "source", "kind", "count", "dead", "sent", "due", "arrived", "grafted", "late", "promised", "arrive",
+    "register",
+    "on",
+    "format",
+    "output",
+    "by",
+    "map",
+    "dates",
+    "existing",
+    "hold-back",
+    "base",
+    "leave",
+    "yards",
+    "sheet",
+    "start",
+    "yard",
+    "hive",
+    "date",
+    "to",
+    "find",
+    "new-date",
+    "record",
+    "reason",
+    "row",
+    "place",
+    "why",
+    "words",
+    "source",
+    "kind",
+    "count",
+    "dead",
+    "sent",
+    "due",
+    "arrived",
+    "grafted",
+    "late",
+    "promised",
+    "arrive",
 ];
 const FLAGS: &[&str] = &["text", "calibration", "printed", "letter", "strike", "help", "version"];
 
@@ -436,7 +470,8 @@ mod tests {
 
     #[test]
     fn commands_and_options_are_read_in_any_order() {
-        let run = asked(&["--on", "2026-11-24", "run", "--yards=Mill Race, Limekiln", "--leave", "07:30"]).expect("read");
+        let run =
+            asked(&["--on", "2026-11-24", "run", "--yards=Mill Race, Limekiln", "--leave", "07:30"]).expect("read");
         assert_eq!(run.on, Day::new(2026, 11, 24));
         let yards = Some(vec!["Mill Race".to_owned(), "Limekiln".to_owned()]);
         assert_eq!(run.command, Command::Run { base: None, leave: Some(450), yards, letter: false });
