@@ -4,5 +4,5 @@
 //! preview and, once confirmed, one change. [`results`] reads an evening's finds. [`out`] writes.
 
 pub mod dates;
-pub mod out;
 pub mod of_world;
+pub mod out;
