@@ -85,12 +85,16 @@ pub fn large(words: impl Into<String>) -> RichText {
 /// Another weight of the same words.
 pub trait Weighted {
     /// 400.
+    #[must_use]
     fn regular(self) -> Self;
     /// 500.
+    #[must_use]
     fn medium(self) -> Self;
     /// 600.
+    #[must_use]
     fn semibold(self) -> Self;
     /// 700.
+    #[must_use]
     fn bold(self) -> Self;
 }
 

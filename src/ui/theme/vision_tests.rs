@@ -85,14 +85,15 @@ impl Viewing {
 
     /// J', a', b' of CAM02-UCS.
     fn uniform(&self, xyz: [f64; 3]) -> [f64; 3] {
-        let [r, g, b] = self.cones(xyz);
-        let red_green = r - 12.0 * g / 11.0 + b / 11.0;
-        let yellow_blue = (r + g - 2.0 * b) / 9.0;
+        let cones = self.cones(xyz);
+        let [long, middle, short] = cones;
+        let red_green = long - 12.0 * middle / 11.0 + short / 11.0;
+        let yellow_blue = (long + middle - 2.0 * short) / 9.0;
         let hue = yellow_blue.atan2(red_green);
-        let z = 1.48 + self.background.sqrt();
-        let lightness = 100.0 * (self.achromatic([r, g, b]) / self.white).powf(0.69 * z);
+        let exponent = 1.48 + self.background.sqrt();
+        let lightness = 100.0 * (self.achromatic(cones) / self.white).powf(0.69 * exponent);
         let eccentricity = 12_500.0 / 13.0 * self.induction * ((hue + 2.0).cos() + 3.8);
-        let t = eccentricity * red_green.hypot(yellow_blue) / (r + g + 21.0 * b / 20.0);
+        let t = eccentricity * red_green.hypot(yellow_blue) / (long + middle + 21.0 * short / 20.0);
         let chroma = t.powf(0.9) * (lightness / 100.0).sqrt() * (1.64 - 0.29_f64.powf(self.background)).powf(0.73);
         let colorfulness = chroma * self.level.powf(0.25);
         let even = (1.0 + 0.0228 * colorfulness).ln() / 0.0228;

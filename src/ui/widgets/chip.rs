@@ -1,15 +1,14 @@
 //! Chips: choices of a few, filters, and menus of many. 30 high; the name in secondary, the value in semibold.
 
 use egui::text::LayoutJob;
-use egui::{
-    Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
-};
+use egui::{Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2};
 
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius, stroke};
 use crate::ui::theme::{self, text};
 use crate::ui::widgets::focus;
 use crate::ui::widgets::icon::{self, Icon};
+use crate::ui::widgets::menu::{Entry, menu};
 
 const PADDING: f32 = 10.0;
 
@@ -109,34 +108,9 @@ impl<'a> MenuChip<'a> {
         let spoken = format!("{}: {}", self.salt, self.value);
         chip.widget_info(|| WidgetInfo::labeled(Role::Button, ui.is_enabled(), &spoken));
         ui.accesskit_node_builder(chip.id, |node| node.set_has_popup(egui::accesskit::HasPopup::Menu));
-        let was_open = Popup::is_id_open(ui, Popup::default_response_id(&chip));
-        let menu = Popup::menu(&chip).close_behavior(PopupCloseBehavior::CloseOnClick).accessible_name(self.salt);
-        let shown = menu.show(|ui| {
-            ui.spacing_mut().item_spacing.y = 0.0;
-            let width = entries.iter().map(|entry| entry_width(ui, entry.as_ref())).fold(chip.rect.width(), f32::max);
-            let mut picked = None;
-            egui::ScrollArea::vertical().max_height(400.0).show(ui, |ui| {
-                for (place, entry) in entries.iter().enumerate() {
-                    let current = entry.as_ref() == self.value;
-                    let response = menu_entry(ui, entry.as_ref(), current, width);
-                    if current && !was_open {
-                        response.request_focus();
-                    }
-                    if response.clicked() {
-                        picked = Some(place);
-                    }
-                }
-            });
-            if picked.is_some() {
-                ui.close();
-            }
-            picked
-        });
-        let picked = shown.and_then(|shown| shown.inner);
-        if picked.is_some() {
-            chip.request_focus();
-        }
-        picked
+        let entries: Vec<Entry<'_>> =
+            entries.iter().map(|entry| Entry::new(entry.as_ref()).current(entry.as_ref() == self.value)).collect();
+        menu(ui, &chip, self.salt, &entries)
     }
 }
 
@@ -164,34 +138,6 @@ fn chip_box(ui: &mut Ui, job: LayoutJob, chosen: bool, opens: bool) -> Response 
         focus::ring_around(ui, &response, rect, radius::CONTROL);
     }
     response
-}
-
-/// One line of a menu, 28 high, ticked when it is the current one; for own menus inside an egui `Popup::menu`.
-pub fn menu_entry(ui: &mut Ui, words: &str, current: bool, width: f32) -> Response {
-    let t = theme::tokens(ui);
-    let (rect, response) = ui.allocate_exact_size(vec2(width, height::BUTTON_SMALL), Sense::click());
-    if ui.is_rect_visible(rect) {
-        if response.hovered() || response.has_focus() {
-            ui.painter().rect_filled(rect, radius::CAUTION, t.surface_hover);
-        }
-        if current {
-            let tick = Rect::from_center_size(pos2(rect.left() + 14.0, rect.center().y), Vec2::splat(14.0));
-            icon::paint(ui.painter(), tick, Icon::Tick, t.accent);
-        }
-        let font = text::TABLE.font(if current { Weight::SemiBold } else { Weight::Regular });
-        let at = pos2(rect.left() + 28.0, rect.center().y);
-        ui.painter().text(at, egui::Align2::LEFT_CENTER, words, font, t.text_primary);
-        focus::ring_inside(ui, &response, rect);
-    }
-    response.widget_info(|| WidgetInfo::selected(Role::MenuItemRadio, ui.is_enabled(), current, words));
-    response
-}
-
-/// The width [`menu_entry`] needs for these words.
-pub fn entry_width(ui: &Ui, words: &str) -> f32 {
-    let font = text::TABLE.font(Weight::SemiBold);
-    let galley = ui.painter().layout_no_wrap(words.to_owned(), font, theme::tokens(ui).text_primary);
-    galley.size().x + 28.0 + 12.0
 }
 
 /// The end of a row of filters: "Hides 12 of 42 yards.", and "Show all" where anything is hidden. True when pressed.

@@ -50,6 +50,7 @@ impl<'a> Verb<'a> {
     }
 
     /// Cannot be chosen, and why.
+    #[must_use]
     pub fn why_not(self, why_not: Option<&'a str>) -> Self {
         Self { why_not, ..self }
     }

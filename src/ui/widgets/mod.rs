@@ -11,6 +11,8 @@
 //! key::caps(ui, "Ctrl Enter")
 //! Chip::choice("Requeen", chosen).count("6").show(ui).clicked()     Chip::view("Calls", true).count("19").show(ui)
 //! MenuChip::new("Due", "Any").show(ui, &["Any", "Looks", "Steps"])  -> Option<usize>
+//! let more = Button::outlined("More").opens().show(ui);
+//! menu(ui, &more, "More", &[Entry::new("Move").key("V"), Entry::new("Bar").why_not(Some("..")), Entry::new("End").danger()])
 //! chip::hides(ui, hidden, 42, "yards")                              -> true: show all
 //! Field::new("Day").width(124.0).error(problem).show(ui, &mut typed)      // .above() .column(92.0) .hidden_label()
 //! Table::new("Yards", &columns).selected(row).show(ui, rows, |row| { row.title("Broom Flat"); row.count(9); })
@@ -43,6 +45,7 @@ pub mod field;
 pub mod focus;
 pub mod icon;
 pub mod key;
+pub mod menu;
 pub mod parts;
 pub mod progress;
 pub mod status;
@@ -60,6 +63,7 @@ pub use day_line::{DayLine, Mark};
 pub use dialog::{Answer, Verb, dialog};
 pub use field::Field;
 pub use icon::Icon;
+pub use menu::{Entry, menu};
 pub use parts::Dot;
 pub use progress::progress;
 pub use status::{Status, status};

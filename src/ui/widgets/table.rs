@@ -104,7 +104,7 @@ impl<'a> Table<'a> {
             let spans = layout::spans(self.columns, ui.available_width());
             let tops = self.tops(rows);
             self.header(ui, id, &spans, &mut done);
-            let body_height = (self.max_height - height::HEADER).min(ui.available_height()).max(self.row_height);
+            let body_height = (self.max_height - self.header_height()).min(ui.available_height()).max(self.row_height);
             let body = Rect::from_min_size(ui.cursor().min, vec2(ui.available_width(), body_height));
             ui.painter().rect_filled(body, 0, theme::tokens(ui).surface_raised);
             let whole = ui.interact(body, id, Sense::focusable_noninteractive());
@@ -142,6 +142,10 @@ impl<'a> Table<'a> {
         .inner
     }
 
+    fn header_height(&self) -> f32 {
+        if self.columns.iter().any(|column| !column.below.is_empty()) { height::ROW_STOP } else { height::HEADER }
+    }
+
     /// Upper edges of all rows and the lower edge of the last.
     fn tops(&self, rows: usize) -> Vec<f32> {
         let mut top = 0.0;
@@ -169,18 +173,28 @@ impl<'a> Table<'a> {
 
     fn header(&self, ui: &mut Ui, id: Id, spans: &[layout::Span], done: &mut Done) {
         let t = theme::tokens(ui);
-        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height::HEADER), Sense::hover());
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), self.header_height()), Sense::hover());
         ui.painter().rect_filled(rect, 0, t.surface_sunken);
         ui.painter().hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(stroke::LINE, t.line_soft));
         for (place, (column, span)) in self.columns.iter().zip(spans).enumerate() {
             let sorted = self.sorted.filter(|(by, _)| *by == place).map(|(_, falling)| falling);
             let mark = if sorted.is_some() { icon::SIDE } else { 0.0 };
             let cell = Rect::from_x_y_ranges(span.left + rect.left()..=span.right + rect.left(), rect.y_range());
-            let color = if sorted.is_some() { t.text_primary } else { t.text_secondary };
+            let color = if sorted.is_some() || !column.below.is_empty() { t.text_primary } else { t.text_secondary };
             let font = text::SMALL.font(Weight::Medium);
             let galley = ui.painter().layout_no_wrap(column.title.to_owned(), font, color);
             let left = if span.right_aligned { cell.right() - mark - galley.size().x } else { cell.left() };
-            let words = Rect::from_min_size(pos2(left, cell.center().y - 0.5 * galley.size().y), galley.size());
+            let top = if self.header_height() > height::HEADER {
+                cell.top() + 7.0
+            } else {
+                cell.center().y - 0.5 * galley.size().y
+            };
+            let words = Rect::from_min_size(pos2(left, top), galley.size());
+            if !column.below.is_empty() {
+                let font = text::SMALL.font(Weight::Regular);
+                let at = pos2(cell.left(), words.bottom() + 2.0);
+                ui.painter().text(at, egui::Align2::LEFT_TOP, column.below, font, t.text_secondary);
+            }
             ui.painter().galley(words.min, galley, color);
             if let Some(falling) = sorted {
                 let icon = if falling { Icon::Down } else { Icon::Up };

@@ -10,8 +10,8 @@ use crate::ui::theme;
 use crate::ui::widgets::strip::{Bar, Cell, Tone};
 use crate::ui::widgets::table::Done;
 use crate::ui::widgets::{
-    Answer, Button, Caution, Chip, Column, DayLine, Dot, Field, Icon, Mark, MenuChip, Status, Table, Verb, boxes,
-    checkbox, chip, dialog, parts, progress, status, strip,
+    Answer, Button, Caution, Chip, Column, DayLine, Dot, Entry, Field, Icon, Mark, MenuChip, Status, Table, Verb,
+    boxes, checkbox, chip, dialog, menu, parts, progress, status, strip,
 };
 
 /// One drawing function with what it keeps, shown as a program.
@@ -153,7 +153,7 @@ fn nothing_moves_or_repaints_by_itself() {
     let mut harness = bench(Shown::default(), everything);
     harness.step();
     let delay = harness.output().viewport_output[&egui::ViewportId::ROOT].repaint_delay;
-    assert!(delay > std::time::Duration::from_secs(3_600), "asks for the next pass in {delay:?}");
+    assert!(delay > std::time::Duration::from_hours(1), "asks for the next pass in {delay:?}");
 }
 
 #[test]
@@ -254,11 +254,35 @@ fn a_menu_is_opened_and_chosen_from_by_keys() {
         }
     });
     press(&mut harness, &[Key::Tab, Key::Enter]);
-    assert!(harness.query_by_role_and_label(Role::MenuItemRadio, "Looks").is_some(), "the menu is open");
+    assert!(harness.query_by_role_and_label(Role::MenuItem, "Looks").is_some(), "the menu is open");
     press(&mut harness, &[Key::ArrowDown, Key::Enter]);
     assert_eq!(entries[harness.state().state], "Looks");
-    assert!(harness.query_by_role_and_label(Role::MenuItemRadio, "Looks").is_none(), "the menu is closed");
+    assert!(harness.query_by_role_and_label(Role::MenuItem, "Looks").is_none(), "the menu is closed");
     assert!(harness.get_by_role_and_label(Role::Button, "Due: Looks").is_focused(), "the chip has the keyboard again");
+}
+
+#[test]
+fn a_menu_says_why_an_entry_cannot_be_chosen() {
+    const WHY: &str = "B33 is barred: swarm cells on 18 Nov.";
+    let mut harness = bench(Vec::new(), |ui, chosen: &mut Vec<usize>| {
+        let more = Button::outlined("More").opens().show(ui);
+        let entries = [Entry::new("Introduce").key("I").why_not(Some(WHY)), Entry::new("End colony").danger()];
+        chosen.extend(menu(ui, &more, "More", &entries));
+    });
+    harness.get_by_role_and_label(Role::Button, "More").click();
+    harness.run();
+    let entry = harness.get_by_role_and_label(Role::MenuItem, "Introduce");
+    assert_eq!(entry.accesskit_node().description(), Some(WHY.to_owned()));
+    entry.click();
+    harness.run();
+    assert!(harness.state().state.is_empty(), "it cannot be chosen");
+    harness.get_by_role_and_label(Role::MenuItem, "End colony").click();
+    harness.run();
+    assert_eq!(harness.state().state, [1]);
+    harness.get_by_role_and_label(Role::Button, "More").click();
+    harness.run();
+    press(&mut harness, &[Key::Escape]);
+    assert!(harness.query_by_role_and_label(Role::MenuItem, "End colony").is_none(), "Esc closes it");
 }
 
 struct Asking {

@@ -7,6 +7,8 @@ use crate::ui::theme::metrics::space;
 pub struct Column<'a> {
     /// Header; empty above glyphs.
     pub title: &'a str,
+    /// A second line of the header, as "from “site”".
+    pub(super) below: &'a str,
     width: Width,
     right: bool,
     /// Its header can be pressed to sort by it.
@@ -27,10 +29,15 @@ pub(super) struct Span {
     pub right_aligned: bool,
 }
 
+impl Span {
+    /// For cells beyond the last column: of no width.
+    pub const NOWHERE: Self = Self { left: 0.0, right: 0.0, right_aligned: false };
+}
+
 impl<'a> Column<'a> {
     /// Words, `width` points.
     pub fn words(title: &'a str, width: f32) -> Self {
-        Self { title, width: Width::Points(width), right: false, sorts: false }
+        Self { title, below: "", width: Width::Points(width), right: false, sorts: false }
     }
 
     /// Numbers, standing right, `width` points.
@@ -48,7 +55,14 @@ impl<'a> Column<'a> {
         Self { width: Width::Share(share), ..Self::words(title, 0.0) }
     }
 
+    /// A second line under the title; the header of the whole table is then 58 high.
+    #[must_use]
+    pub fn below(self, below: &'a str) -> Self {
+        Self { below, ..self }
+    }
+
     /// Its header can be pressed to sort by it.
+    #[must_use]
     pub fn sorts(self) -> Self {
         Self { sorts: true, ..self }
     }

@@ -1,11 +1,13 @@
 //! One row of a table: its cells are put one after the other.
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Align, Color32, Id, Layout, Mesh, Rect, Response, Role, Sense, Stroke, Ui, UiBuilder, WidgetInfo, pos2};
+use egui::{
+    Align, Color32, Id, Layout, Mesh, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, WidgetInfo, pos2,
+};
 
 use crate::ui::glyph::{Fill, Lid, Pen, Stack, StackSize};
 use crate::ui::theme::fonts::Weight;
-use crate::ui::theme::metrics::{space, stroke};
+use crate::ui::theme::metrics::{radius, space, stroke};
 use crate::ui::theme::text::{self, Type};
 use crate::ui::theme::{self, Tokens};
 use crate::ui::widgets::table::layout::Span;
@@ -117,6 +119,16 @@ impl<'s> Row<'_, 's> {
         self.paint_line(span, middle, words, text::TABLE, weight, color);
     }
 
+    /// Words in a frame: danger where the field cannot be taken, primary where it is only asked about.
+    pub fn framed(&mut self, words: &str, edge: Color32) {
+        let cell = self.cell_rect(self.spans.get(self.next).copied().unwrap_or(Span::NOWHERE));
+        let frame =
+            Rect::from_x_y_ranges(cell.left() - 5.0..=cell.right() + 2.0, cell.top() + 3.0..=cell.bottom() - 3.0);
+        let line = Stroke::new(stroke::FOCUS, edge);
+        self.ui.painter().rect(frame, radius::CAUTION, self.t.surface_raised, line, StrokeKind::Inside);
+        self.words_in(words, Weight::Regular, self.ink());
+    }
+
     /// A name over a remark: two lines, as in the rows of the run.
     pub fn two_lines(&mut self, words: &str, weight: Weight, below: &str) {
         let span = self.advance();
@@ -208,7 +220,7 @@ impl<'s> Row<'_, 's> {
     fn advance(&mut self) -> Span {
         let span = self.spans.get(self.next).copied();
         self.next += 1;
-        span.unwrap_or(Span { left: self.rect.width(), right: self.rect.width(), right_aligned: false })
+        span.unwrap_or(Span::NOWHERE)
     }
 
     fn cell_rect(&self, span: Span) -> Rect {
