@@ -2,4 +2,6 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)] // a test that cannot read its data has failed
 
+mod register;
 mod run_solver;
+mod things;

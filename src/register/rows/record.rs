@@ -1,0 +1,275 @@
+//! The row of a record: columns of its own, because there are many and all are read at the start.
+
+use rusqlite::types::ValueRef;
+use rusqlite::{Connection, OptionalExtension as _, Row, params};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+use crate::domain::day::Day;
+use crate::domain::ids::{ColonyId, ParcelId, QueenId, RecordId};
+use crate::domain::record::{Happening, Record};
+use crate::domain::visit::{Given, Visit};
+use crate::register::rows::Image;
+use crate::register::rows::codes::{
+    BAR_LIFTED, COVERAGES, METHODS, RECEIVED, SPLIT_OFF, VISIT, WHICH, code, did_bits, did_of, old_queen_code,
+    old_queen_of, seen_bits, seen_of, value,
+};
+
+/// The columns in the order they are read and written.
+const COLUMNS: &str = "colony, day, id, by_whom, words, kind, coverage, seen, did, closed_cells, begun_cells, temper, \
+     other, queen_to, method, queen, parcel, old_queen, emerged, cells, why, together, struck, amended";
+
+/// A record as its row: what is nothing or zero is left out of its image and is NULL in the file.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub(crate) struct RecordRow {
+    pub(crate) colony: Uuid,
+    pub(crate) day: i32,
+    pub(crate) id: Uuid,
+    by_whom: String,
+    words: String,
+    kind: u8,
+    #[serde(skip_serializing_if = "none")]
+    coverage: Option<u8>,
+    #[serde(skip_serializing_if = "none")]
+    seen: Option<u32>,
+    #[serde(skip_serializing_if = "none")]
+    did: Option<u32>,
+    #[serde(skip_serializing_if = "none")]
+    closed_cells: Option<u8>,
+    #[serde(skip_serializing_if = "none")]
+    begun_cells: Option<u8>,
+    #[serde(skip_serializing_if = "none")]
+    temper: Option<u8>,
+    #[serde(skip_serializing_if = "none")]
+    other: Option<Uuid>,
+    #[serde(skip_serializing_if = "none")]
+    queen_to: Option<Uuid>,
+    #[serde(skip_serializing_if = "none")]
+    method: Option<u8>,
+    #[serde(skip_serializing_if = "none")]
+    queen: Option<Uuid>,
+    #[serde(skip_serializing_if = "none")]
+    parcel: Option<Uuid>,
+    #[serde(skip_serializing_if = "none")]
+    old_queen: Option<i32>,
+    #[serde(skip_serializing_if = "none")]
+    emerged: Option<i32>,
+    #[serde(skip_serializing_if = "none")]
+    cells: Option<u8>,
+    #[serde(skip_serializing_if = "none")]
+    why: Option<String>,
+    #[serde(skip_serializing_if = "none")]
+    together: Option<Uuid>,
+    #[serde(skip_serializing_if = "none")]
+    struck: Option<u8>,
+    #[serde(skip_serializing_if = "none")]
+    amended: Option<String>,
+}
+
+fn none<T>(value: &Option<T>) -> bool {
+    value.is_none()
+}
+
+impl RecordRow {
+    /// The row of a record.
+    pub(crate) fn of(record: &Record) -> Result<Self, serde_json::Error> {
+        let Record { id, colony, day, by, words, what, together, struck, amended } = record;
+        let mut row = Self {
+            colony: colony.0,
+            day: day.number(),
+            id: id.0,
+            by_whom: by.clone(),
+            words: words.clone(),
+            together: *together,
+            struck: struck.then_some(1),
+            amended: if amended.is_empty() { None } else { Some(serde_json::to_string(amended)?) },
+            ..Self::default()
+        };
+        match what {
+            Happening::Visit(visit) => row.put_visit(visit),
+            Happening::Which(which) => row.kind = code(&WHICH, which),
+            Happening::Received(colony) => (row.kind, row.other) = (RECEIVED, Some(colony.0)),
+            Happening::SplitOff(colony) => (row.kind, row.other) = (SPLIT_OFF, Some(colony.0)),
+            Happening::BarLifted { why } => (row.kind, row.why) = (BAR_LIFTED, Some(why.clone())),
+        }
+        Ok(row)
+    }
+
+    fn put_visit(&mut self, visit: &Visit) {
+        let Visit { coverage, seen, did, gave, temper, lids_swapped } = visit;
+        self.kind = VISIT;
+        self.coverage = some(code(&COVERAGES, coverage));
+        self.seen = some(seen_bits(seen));
+        (self.closed_cells, self.begun_cells) = (seen.closed_cells, seen.begun_cells);
+        self.did = some(did_bits(did));
+        self.queen_to = did.queen_to.map(|colony| colony.0);
+        self.temper = *temper;
+        self.other = lids_swapped.map(|colony| colony.0);
+        if let Some(Given { method, queen, parcel, old_queen, emerged, cells, against_bar }) = gave {
+            self.method = Some(code(&METHODS, method));
+            self.queen = Some(queen.0);
+            self.parcel = parcel.map(|parcel| parcel.0);
+            self.old_queen = old_queen_code(*old_queen);
+            self.emerged = emerged.map(Day::number);
+            self.cells = Some(*cells);
+            self.why.clone_from(against_bar);
+        }
+    }
+
+    /// The record of the row; the error says which column holds what has no meaning.
+    pub(crate) fn record(mut self) -> Result<Record, String> {
+        let what = match self.kind {
+            VISIT => Happening::Visit(Box::new(self.visit()?)),
+            RECEIVED => Happening::Received(self.other.map(ColonyId).ok_or("a colony received without its id")?),
+            SPLIT_OFF => Happening::SplitOff(self.other.map(ColonyId).ok_or("a colony split off without its id")?),
+            BAR_LIFTED => Happening::BarLifted { why: self.why.take().unwrap_or_default() },
+            kind => Happening::Which(value(&WHICH, kind).ok_or_else(|| format!("kind {kind}"))?),
+        };
+        let amended = match self.amended {
+            None => Vec::new(),
+            Some(text) => serde_json::from_str(&text).map_err(|error| format!("amendments: {error}"))?,
+        };
+        Ok(Record {
+            id: RecordId(self.id),
+            colony: ColonyId(self.colony),
+            day: day(self.day)?,
+            by: self.by_whom,
+            words: self.words,
+            what,
+            together: self.together,
+            struck: self.struck.is_some(),
+            amended,
+        })
+    }
+
+    fn visit(&mut self) -> Result<Visit, String> {
+        let coverage = self.coverage.unwrap_or(0);
+        let (seen, did) = (self.seen.unwrap_or(0), self.did.unwrap_or(0));
+        Ok(Visit {
+            coverage: value(&COVERAGES, coverage).ok_or_else(|| format!("coverage {coverage}"))?,
+            seen: seen_of(seen, self.closed_cells, self.begun_cells).ok_or_else(|| format!("seen {seen}"))?,
+            did: did_of(did, self.queen_to.map(ColonyId)).ok_or_else(|| format!("did {did}"))?,
+            gave: self.method.map(|method| self.given(method)).transpose()?,
+            temper: self.temper,
+            lids_swapped: self.other.map(ColonyId),
+        })
+    }
+
+    fn given(&mut self, method: u8) -> Result<Given, String> {
+        Ok(Given {
+            method: value(&METHODS, method).ok_or_else(|| format!("method {method}"))?,
+            queen: self.queen.map(QueenId).ok_or("a queen given without her id")?,
+            parcel: self.parcel.map(ParcelId),
+            old_queen: old_queen_of(self.old_queen).ok_or("the old queen's day")?,
+            emerged: self.emerged.map(day).transpose()?,
+            cells: self.cells.unwrap_or(1),
+            against_bar: self.why.take(),
+        })
+    }
+
+    /// Reads the row from a statement over [`select`].
+    pub(crate) fn read(row: &Row<'_>) -> rusqlite::Result<Self> {
+        Ok(Self {
+            colony: uuid(row, 0)?,
+            day: row.get(1)?,
+            id: uuid(row, 2)?,
+            by_whom: row.get(3)?,
+            words: row.get(4)?,
+            kind: row.get(5)?,
+            coverage: row.get(6)?,
+            seen: row.get(7)?,
+            did: row.get(8)?,
+            closed_cells: row.get(9)?,
+            begun_cells: row.get(10)?,
+            temper: row.get(11)?,
+            other: uuid_or_null(row, 12)?,
+            queen_to: uuid_or_null(row, 13)?,
+            method: row.get(14)?,
+            queen: uuid_or_null(row, 15)?,
+            parcel: uuid_or_null(row, 16)?,
+            old_queen: row.get(17)?,
+            emerged: row.get(18)?,
+            cells: row.get(19)?,
+            why: row.get(20)?,
+            together: uuid_or_null(row, 21)?,
+            struck: row.get(22)?,
+            amended: row.get(23)?,
+        })
+    }
+}
+
+fn some<T: Default + PartialEq>(value: T) -> Option<T> {
+    (value != T::default()).then_some(value)
+}
+
+fn day(number: i32) -> Result<Day, String> {
+    Day::from_number(number).ok_or_else(|| format!("day {number}"))
+}
+
+/// The id in that column.
+pub(crate) fn uuid(row: &Row<'_>, column: usize) -> rusqlite::Result<Uuid> {
+    let bytes = row.get_ref(column)?.as_blob()?;
+    Uuid::from_slice(bytes).map_err(|_| rusqlite::Error::from(rusqlite::types::FromSqlError::InvalidType))
+}
+
+fn uuid_or_null(row: &Row<'_>, column: usize) -> rusqlite::Result<Option<Uuid>> {
+    if row.get_ref(column)? == ValueRef::Null { Ok(None) } else { uuid(row, column).map(Some) }
+}
+
+/// The statement that reads records; `then` is what follows the table's name.
+pub(crate) fn select(then: &str) -> String {
+    format!("SELECT {COLUMNS} FROM record {then}")
+}
+
+/// The image of the record in the file now.
+pub(crate) fn read(conn: &Connection, id: Uuid) -> rusqlite::Result<Option<String>> {
+    let row = conn.prepare_cached(&select("WHERE id = ?1"))?.query_row([id.as_bytes()], RecordRow::read).optional()?;
+    row.map(|row| serde_json::to_string(&row).map_err(not_stored)).transpose()
+}
+
+/// Writes the image, and says whether the file held the record as it was to be.
+pub(crate) fn write(conn: &Connection, image: &Image) -> rusqlite::Result<bool> {
+    if image.before.is_some() {
+        if read(conn, image.key)? != image.before {
+            return Ok(false);
+        }
+        conn.prepare_cached("DELETE FROM record WHERE id = ?1")?.execute([image.key.as_bytes()])?;
+    }
+    let Some(after) = &image.after else { return Ok(true) };
+    let row: RecordRow = serde_json::from_str(after).map_err(not_stored)?;
+    let marks = (1..=24).map(|at| format!("?{at}")).collect::<Vec<_>>().join(", ");
+    let sql = format!("INSERT INTO record ({COLUMNS}) VALUES ({marks}) ON CONFLICT DO NOTHING");
+    let blob = |id: &Option<Uuid>| id.map(Uuid::into_bytes);
+    let written = conn.prepare_cached(&sql)?.execute(params![
+        row.colony.as_bytes(),
+        row.day,
+        row.id.as_bytes(),
+        row.by_whom,
+        row.words,
+        row.kind,
+        row.coverage,
+        row.seen,
+        row.did,
+        row.closed_cells,
+        row.begun_cells,
+        row.temper,
+        blob(&row.other),
+        blob(&row.queen_to),
+        row.method,
+        blob(&row.queen),
+        blob(&row.parcel),
+        row.old_queen,
+        row.emerged,
+        row.cells,
+        row.why,
+        blob(&row.together),
+        row.struck,
+        row.amended,
+    ])?;
+    Ok(written == 1)
+}
+
+fn not_stored(error: serde_json::Error) -> rusqlite::Error {
+    rusqlite::Error::ToSqlConversionFailure(Box::new(error))
+}

@@ -1,0 +1,156 @@
+//! Tests of the register from inside: faults that no caller can bring about.
+
+use chrono::{DateTime, Utc};
+
+use crate::domain::change::Change;
+use crate::domain::fact::{Edit, Fact};
+use crate::domain::ids::YardId;
+use crate::domain::yard::Yard;
+use crate::register::Register;
+use crate::register::backup::backups;
+use crate::register::error::RegisterError;
+use crate::register::migrate;
+
+fn at() -> DateTime<Utc> {
+    DateTime::from_timestamp(1_795_545_000, 0).expect("a time")
+}
+
+fn yard(number: u128, note: &str) -> Yard {
+    let mut yard = Yard::named(YardId::from_number(number), &format!("Yard {number}"));
+    note.clone_into(&mut yard.note);
+    yard
+}
+
+fn add(register: &mut Register, yard: Yard) -> Result<(), RegisterError> {
+    let change = Change::PutYard(Box::new(yard.clone()));
+    register.commit(&change, "Add a yard", vec![Fact::Yard(Box::new(Edit::add(yard)))], at()).map(|_| ())
+}
+
+fn new() -> (tempfile::TempDir, Register) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut register = Register::create(&folder.path().join("heath.lidnote")).expect("a new register");
+    add(&mut register, yard(1, "")).expect("committed");
+    (folder, register)
+}
+
+#[test]
+fn a_change_that_was_answered_is_on_the_disk() {
+    let (_folder, register) = new();
+    let setting = |name: &str| register.conn.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
+    // Write-ahead log with FULL: the log is synced at every commit (sqlite.org/pragma.html#pragma_synchronous).
+    assert_eq!(setting("synchronous"), Ok(2));
+    let journal: String = register.conn.pragma_query_value(None, "journal_mode", |row| row.get(0)).expect("read");
+    assert_eq!(journal, "wal");
+    assert_eq!((setting("foreign_keys"), setting("trusted_schema"), setting("cell_size_check")), (Ok(1), Ok(0), Ok(1)));
+    assert_eq!(register.caution(), None);
+    register.conn.query_row("SELECT \"nope\"", [], |_| Ok(())).expect_err("a name in quotes is no text");
+}
+
+#[test]
+fn history_cannot_be_rewritten() {
+    let (_folder, register) = new();
+    for table in ["entry", "entry_row"] {
+        for sql in [format!("DELETE FROM {table}"), format!("UPDATE {table} SET rowid = rowid")] {
+            let sql = sql.replace("entry_row SET rowid = rowid", "entry_row SET seq = seq + 1");
+            let sql = sql.replace("SET rowid = rowid", "SET title = ''");
+            let told = register.conn.execute(&sql, []).expect_err("refused");
+            assert!(told.to_string().contains("history only grows"), "{sql}: {told}");
+        }
+    }
+    register.conn.execute("INSERT INTO entry_colony VALUES (zeroblob(16), 1)", []).expect("it grows");
+    for sql in ["DELETE FROM entry_colony", "UPDATE entry_colony SET colony = zeroblob(16)"] {
+        let told = register.conn.execute(sql, []).expect_err("refused");
+        assert!(told.to_string().contains("history only grows"), "{sql}: {told}");
+    }
+}
+
+#[test]
+fn a_full_disk_loses_nothing() {
+    let (_folder, mut register) = new();
+    let pages: i64 = register.conn.pragma_query_value(None, "page_count", |row| row.get(0)).expect("pages");
+    register.conn.query_row(&format!("PRAGMA max_page_count = {}", pages + 4), [], |_| Ok(())).expect("limited");
+    let mut before = register.world();
+    let told = loop {
+        let number = before.yards.len() as u128 + 1;
+        match add(&mut register, yard(number, &"full ".repeat(500))) {
+            Ok(()) => before = register.world(),
+            Err(told) => break told,
+        }
+    };
+    assert!(matches!(told, RegisterError::DiskFull { .. }), "{told}");
+    assert_eq!(register.world(), before);
+    assert!(register.verify().expect("readable").sound);
+    register.conn.query_row("PRAGMA max_page_count = 1000000", [], |_| Ok(())).expect("room again");
+    add(&mut register, yard(99, "")).expect("goes on");
+}
+
+#[test]
+fn undo_stops_at_a_row_that_was_altered_since() {
+    let (_folder, mut register) = new();
+    add(&mut register, yard(2, "")).expect("committed");
+    let before = register.world();
+    let sql = "UPDATE yard SET body = json_set(body, '$.note', 'by another hand') WHERE id = ?1";
+    register.conn.execute(sql, [YardId::from_number(2).0.as_bytes()]).expect("altered");
+    let told = register.undo(at()).expect_err("refused");
+    assert!(matches!(told, RegisterError::ChangedSince { .. }), "{told}");
+    assert_eq!((register.world(), register.count_entries()), (before, Ok(2)));
+    let report = register.verify().expect("readable");
+    assert!(!report.sound, "the check finds the other hand");
+}
+
+#[test]
+fn undo_stops_at_an_older_form() {
+    let (_folder, register) = new();
+    let sql = "INSERT INTO entry (at, title, kind, by_whom, schema, change) VALUES ('', 'old', 'do', '', 0, x'00')";
+    register.conn.execute(sql, []).expect("an entry of an older form");
+    assert_eq!(register.next_undo(), Ok(None));
+}
+
+#[test]
+fn a_row_at_fault_is_named() {
+    let faults = [
+        ("INSERT INTO yard VALUES (zeroblob(16), '{}')", "the yard 00000000"),
+        (
+            "INSERT INTO record (colony, day, id, by_whom, words, kind) VALUES (zeroblob(16), 1, zeroblob(16), '', '', 0)",
+            "records of the colony 00000000",
+        ),
+        (
+            "INSERT INTO record (colony, day, id, by_whom, words, kind) VALUES (zeroblob(16), 1, zeroblob(16), '', '', 77)",
+            "the record 00000000-0000-0000-0000-000000000000 cannot be read (kind 77)",
+        ),
+        (
+            "INSERT INTO record (colony, day, id, by_whom, words, kind) VALUES (zeroblob(16), 999999999, zeroblob(16), '', '', 0)",
+            "day 999999999",
+        ),
+        (
+            "INSERT INTO plan VALUES (zeroblob(16), '{\"id\":\"00000000-0000-0000-0000-000000000000\",\"colony\":\"00000000-0000-0000-0000-00000000000c\",\"method\":\"cell\",\"source\":null,\"parcel\":null,\"give_on\":\"2026-11-14\",\"dequeen_on\":null,\"made\":\"2026-11-01\",\"called_off\":null,\"moved\":[]}')",
+            "is for the colony 00000000-0000-0000-0000-00000000000c",
+        ),
+        ("DELETE FROM settings", "the row of the settings is missing"),
+    ];
+    for (sql, named) in faults {
+        let (_folder, register) = new();
+        register.conn.pragma_update(None, "foreign_keys", 0).expect("off, as in another program");
+        register.conn.execute(sql, []).expect("a faulty row");
+        let path = register.path().to_owned();
+        drop(register);
+        let told = Register::open(&path, at()).expect_err("damaged");
+        assert!(matches!(told, RegisterError::Damaged { .. }) && told.to_string().contains(named), "{told}");
+    }
+}
+
+#[test]
+fn an_older_form_is_copied_and_brought_up() {
+    let (_folder, register) = new();
+    let (path, world) = (register.path().to_owned(), register.world());
+    register.close().expect("closes");
+    let bad = [migrate::STEPS, &["CREATE TABLE yard (again TEXT) STRICT"]].concat();
+    Register::open_by(&path, Some(at()), &bad).expect_err("the step fails");
+    let good = [migrate::STEPS, &["CREATE TABLE more (id INTEGER PRIMARY KEY) STRICT"]].concat();
+    let register = Register::open_by(&path, Some(at()), &good).expect("brought up");
+    assert_eq!(register.world(), world);
+    assert_eq!(migrate::form(&register.conn), Ok(2));
+    assert!(backups(&path).iter().all(|backup| backup.why == "before an update") && !backups(&path).is_empty());
+    drop(register);
+    assert!(matches!(Register::open(&path, at()), Err(RegisterError::TooNew { found: 2, ours: 1, .. })));
+}
