@@ -8,7 +8,7 @@ use rusqlite::{Connection, OpenFlags};
 
 use crate::register::error::{About as _, RegisterError};
 use crate::register::lock::{Identity, beside};
-use crate::register::open::is_ours;
+use crate::register::open::{folder_is_there, is_ours};
 use crate::register::{Register, SUFFIX};
 
 /// How many backups made at a start are kept.
@@ -69,6 +69,7 @@ impl Register {
         if Identity::of(to).is_ok_and(|there| there == self.identity) {
             return Err(RegisterError::ThereAlready { file: to.to_owned() });
         }
+        folder_is_there(to)?;
         copy_checked(&self.conn, &self.path, to)
     }
 }

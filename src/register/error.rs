@@ -44,6 +44,12 @@ pub enum RegisterError {
         /// The file that was asked for.
         file: PathBuf,
     },
+    /// The folder a file is to be written to is not there.
+    #[error("The folder of {file} is not there. Choose another folder", file = .file.display())]
+    NoFolder {
+        /// The file that was to be written.
+        file: PathBuf,
+    },
     /// A file that is there already would be overwritten.
     #[error("{file} is there already. Choose another name, or open it", file = .file.display())]
     ThereAlready {

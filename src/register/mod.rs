@@ -19,6 +19,7 @@ mod rows;
 mod tests;
 pub mod verify;
 
+use std::fmt;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -34,7 +35,6 @@ use crate::register::lock::{Identity, Lock};
 pub const SUFFIX: &str = "lidnote";
 
 /// An open register: the file, its lock, and the world as the file holds it.
-#[derive(Debug)]
 pub struct Register {
     // In the order they are let go: the connection before the lock.
     conn: Connection,
@@ -43,6 +43,13 @@ pub struct Register {
     identity: Identity,
     caution: Option<String>,
     _lock: Lock,
+}
+
+impl fmt::Debug for Register {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // Without the world: nobody reads a whole season in a message.
+        f.debug_struct("Register").field("path", &self.path).finish_non_exhaustive()
+    }
 }
 
 /// What a change, an undo or a redo did.

@@ -33,6 +33,7 @@ impl Register {
         if path.exists() {
             return Err(RegisterError::ThereAlready { file: path.to_owned() });
         }
+        folder_is_there(path)?;
         // Made under another name, so that a fall half-way leaves no empty file that looks like a register.
         let unfinished = beside(path, ".new");
         let made = write_empty(&unfinished).and_then(|()| {
@@ -68,8 +69,16 @@ impl Register {
         }
         let lock = Lock::take(path)?;
         if let Err(error) = is_ours(path) {
+            let backup = newest_backup(path);
+            // Backups beside it say that it was one of ours once.
+            let error = match error {
+                RegisterError::NotARegister { file, detail } if backup.is_some() => {
+                    RegisterError::Damaged { file, detail, backup: None }
+                }
+                other => other,
+            };
             lock.leave_no_trace();
-            return Err(error);
+            return Err(error.with_backup(backup));
         }
         let opened = Self::open_ours(path, now, steps, lock);
         opened.map_err(|error| error.with_backup(newest_backup(path)))
@@ -128,7 +137,35 @@ pub(crate) fn is_ours(path: &Path) -> Result<(), RegisterError> {
     if i64::from(u32::from_be_bytes(id)) != APPLICATION_ID {
         return Err(not_ours(path, "it is a database of another program"));
     }
-    Ok(())
+    let logged = std::fs::metadata(beside(path, "-wal")).is_ok_and(|log| log.len() > 0);
+    let length = std::fs::metadata(path).about(path)?.len();
+    match length_told(&head) {
+        // While a log lies beside it, its end may be in there.
+        Some(told) if told > length && !logged => {
+            Err(RegisterError::damaged(path, format!("it was cut short: {length} of {told} bytes are there")))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// The length of the file by its own first lines (sqlite.org/fileformat2.html, 1.3): page size times pages, where the
+/// count is valid.
+fn length_told(head: &[u8]) -> Option<u64> {
+    let number = |at: usize| Some(u32::from_be_bytes(head.get(at..at + 4)?.try_into().ok()?));
+    let size = match u16::from_be_bytes(head.get(16..18)?.try_into().ok()?) {
+        1 => 65_536,
+        size => u64::from(size),
+    };
+    (number(24)? == number(92)?).then_some(size * u64::from(number(28)?))
+}
+
+/// Says so if the folder that a new file is to be written to is missing.
+pub(crate) fn folder_is_there(path: &Path) -> Result<(), RegisterError> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    match folder {
+        Some(folder) if !folder.is_dir() => Err(RegisterError::NoFolder { file: path.to_owned() }),
+        _ => Ok(()),
+    }
 }
 
 fn not_ours(path: &Path, detail: &str) -> RegisterError {

@@ -248,7 +248,7 @@ fn a_new_register_never_overwrites() {
     assert!(matches!(Register::create(&path), Err(RegisterError::ThereAlready { .. })));
     assert_eq!(reopened(&path).world().yards.len(), 2);
     let nowhere = path.with_file_name("nowhere").join("new.lidnote");
-    assert!(matches!(Register::create(&nowhere), Err(RegisterError::NotThere { .. })));
+    assert!(matches!(Register::create(&nowhere), Err(RegisterError::NoFolder { .. })));
 }
 
 #[test]
@@ -381,9 +381,12 @@ fn a_damaged_register_names_its_newest_backup_and_is_kept_when_that_is_restored(
     let backup = register.back_up_at_start(at(0)).expect("a backup");
     register.close().expect("closes");
     let whole = std::fs::read(&path).expect("readable");
-    std::fs::write(&path, &whole[..whole.len() / 2]).expect("cut");
-    let told = Register::open(&path, at(1)).expect_err("damaged");
-    assert!(told.to_string().contains(&backup.display().to_string()), "{told}");
+    for left in [0, 50, whole.len() / 2] {
+        std::fs::write(&path, &whole[..left]).expect("cut");
+        let told = Register::open(&path, at(1)).expect_err("damaged");
+        assert!(matches!(told, RegisterError::Damaged { .. }), "{told}");
+        assert!(told.to_string().contains(&backup.display().to_string()), "{told}");
+    }
     let kept = Register::restore(&backup, &path, at(2)).expect("restored").expect("kept");
     assert_eq!(std::fs::read(&kept).expect("readable"), &whole[..whole.len() / 2]);
     assert_eq!(reopened(&path).world(), good);
