@@ -1,7 +1,7 @@
 //! The calibration page: shows whether the printer keeps the scale, and by how much it moves the page.
 
 use crate::print::canvas::{Align, BLACK, Canvas, PAPER, Pen, bold, regular};
-use crate::print::document::File;
+use crate::print::document::Pdf;
 use crate::print::job::{Created, PrintError, Printed};
 use crate::print::setting::{Setter, Style};
 use crate::print::sheet::{Sheet, figure};
@@ -19,7 +19,7 @@ pub fn print_calibration(sheet: &Sheet, language: &str, created: Created) -> Res
     let mut setter = Setter::new()?;
     setter.at(0, "calibration page".to_owned());
     let title = format!("Calibration page, {}", sheet.title());
-    let mut file = File::new(&title, language, created)?;
+    let mut file = Pdf::new(&title, language, created)?;
     file.page((sheet.page_w, sheet.page_h), |canvas| {
         for place in 0..sheet.places() {
             let (x, y) = sheet.corner(place);

@@ -10,12 +10,12 @@ use crate::print::job::{Created, PrintError};
 use crate::print::sheet::POINTS_PER_MM;
 
 /// A file being made.
-pub(crate) struct File {
+pub(crate) struct Pdf {
     document: Document,
     pages: usize,
 }
 
-impl File {
+impl Pdf {
     /// Begins a file.
     ///
     /// # Errors

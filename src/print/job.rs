@@ -212,7 +212,7 @@ pub struct Printed {
 }
 
 /// A word that is on paper otherwise than in the job.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Warning {
     /// The label or row, in words: `label 3 (B14 CAGE IN 14 NOV)`, `stop 2, hive LK29`.
     pub place: String,
@@ -223,7 +223,7 @@ pub struct Warning {
 }
 
 /// What was done to a word that could not be printed as it stands.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Trouble {
     /// No font has this character; a `?` stands in its place.
     NoCharacter(char),

@@ -1,7 +1,7 @@
 //! Lid labels on sheets or a roll.
 
 use crate::print::canvas::{Align, BLACK, Canvas, Pen, Tone, regular};
-use crate::print::document::File;
+use crate::print::document::Pdf;
 use crate::print::job::{Label, LabelJob, PrintError, Printed, Trouble};
 use crate::print::label_style::{LEAST_LINE, LEAST_SMALL, LabelStyle};
 use crate::print::letters::Weight;
@@ -31,7 +31,7 @@ pub fn print_labels(job: &LabelJob) -> Result<Printed, PrintError> {
     if !(1..=places).contains(&job.start_at) {
         return Err(PrintError::StartBeyondSheet { start_at: job.start_at, places });
     }
-    let mut file = File::new(&job.title, &job.language, job.created)?;
+    let mut file = Pdf::new(&job.title, &job.language, job.created)?;
     let mut setter = Setter::new()?;
     let style = LabelStyle::for_label(job.sheet.label_w, job.sheet.label_h);
     let skipped = job.start_at - 1;

@@ -1,7 +1,7 @@
 //! The run sheet: pages, stops kept whole, notes.
 
 use crate::print::canvas::{Align, Canvas, Pen, bold, regular};
-use crate::print::document::File;
+use crate::print::document::Pdf;
 use crate::print::job::{PrintError, Printed, RunSheetJob};
 use crate::print::run_page::{Measures, draw_page};
 use crate::print::run_rows::{MeasuredStop, Piece};
@@ -37,7 +37,7 @@ pub fn print_run_sheet(job: &RunSheetJob) -> Result<Printed, PrintError> {
     let notes = Notes::new(job, &m, &mut setter);
     let notes_top = place_notes(&stops, &mut pages, &notes, &heights);
     let count = pages.len();
-    let mut file = File::new(&job.title, &job.language, job.created)?;
+    let mut file = Pdf::new(&job.title, &job.language, job.created)?;
     for (at, pieces) in pages.iter().enumerate() {
         file.page(m.page, |canvas| {
             draw_page(canvas, &mut setter, job, &m, (at + 1, count), !pieces.is_empty());

@@ -1,5 +1,6 @@
 //! Setting text in a given width: fit, cut, wrap. Remembers what could not be printed, and where.
 
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use crate::print::job::{PrintError, Trouble, Warning};
@@ -40,11 +41,18 @@ pub(crate) struct Setter {
     place: String,
     number: usize,
     warnings: Vec<Warning>,
+    known: BTreeSet<Warning>,
 }
 
 impl Setter {
     pub(crate) fn new() -> Result<Self, PrintError> {
-        Ok(Self { letters: Letters::new()?, place: String::new(), number: 0, warnings: Vec::new() })
+        Ok(Self {
+            letters: Letters::new()?,
+            place: String::new(),
+            number: 0,
+            warnings: Vec::new(),
+            known: BTreeSet::new(),
+        })
     }
 
     /// Warnings from now on belong to this place.
@@ -60,7 +68,7 @@ impl Setter {
     /// Notes what was done to a text, once for each place.
     pub(crate) fn warn(&mut self, what: Trouble) {
         let warning = Warning { place: self.place.clone(), number: self.number, what };
-        if !self.warnings.contains(&warning) {
+        if self.known.insert(warning.clone()) {
             self.warnings.push(warning);
         }
     }
