@@ -55,6 +55,5 @@ fn why(laid: &Laid, out: LeftOut) -> String {
         }
         WhyLeftOut::BackTooLate => "The vehicle would not be back in time".to_owned(),
         WhyLeftOut::NoTimeLeft => "No time left that day beside the more urgent stops".to_owned(),
-        WhyLeftOut::LockedPlaces => "It does not fit with the locked stops as they are".to_owned(),
     }
 }

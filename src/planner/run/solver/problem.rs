@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-/// Up to so many stops the order is proven shortest. The tables of [`super::exact`] and [`super::driving`] then
+/// Up to so many stops the order is proven shortest. The tables of the dynamic programme then
 /// take at most 2 × 2²⁰ × 20 × 4 bytes = 168 MB.
 pub const EXACT_STOPS: usize = 20;
 
@@ -22,7 +22,7 @@ pub struct Stop {
     /// 2 under quarantine.
     pub rank: u8,
     /// The place in the order, counted from 0, at which the beekeeper has locked this stop. If the run comes out
-    /// shorter than that, the stop slides forward to the end of it.
+    /// shorter than that, the stop slides forward to the end of it. A lock never costs a stop: it is taken off first.
     pub lock: Option<usize>,
     /// How urgent the stop is, higher is more urgent. As many as possible of the most urgent stops are kept, then as
     /// many as possible of the next.
@@ -63,8 +63,6 @@ pub enum WhyLeftOut {
     BackTooLate,
     /// It could be done by itself, but not together with the stops that were kept.
     NoTimeLeft,
-    /// It could be done with the stops that were kept, but not with the locked places as they are.
-    LockedPlaces,
 }
 
 /// A stop that is not on the run.
@@ -88,7 +86,8 @@ pub struct Answer {
     /// Whether it is proven that no more urgent choice of stops can be done in the day, and no equally urgent one is
     /// back sooner.
     pub choice: Proof,
-    /// Stops whose lock could not be kept, because it contradicts the hygiene order, another lock or the number of stops.
+    /// Stops whose lock was taken off, by number: it contradicts the hygiene order, another lock or the number of stops,
+    /// or with it a stop more would have to be left out.
     pub unlocked: Vec<usize>,
 }
 

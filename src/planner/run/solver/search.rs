@@ -10,7 +10,7 @@ use std::cmp::Reverse;
 
 use crate::planner::run::solver::choice::{least_urgent, regret};
 use crate::planner::run::solver::course::{Cost, Course};
-use crate::planner::run::solver::problem::{LeftOut, NoAnswer, Problem, WhyLeftOut};
+use crate::planner::run::solver::problem::{NoAnswer, Problem};
 use crate::planner::run::solver::random::Random;
 
 /// In the acceptance of worse orders a second of total time weighs as much as so many seconds of driving.
@@ -32,7 +32,7 @@ const SEED: u64 = 20_261_124;
 /// An order of some stops and the stops that did not fit in.
 pub(super) struct Found {
     pub order: Vec<usize>,
-    pub left_out: Vec<LeftOut>,
+    pub left_out: Vec<usize>,
 }
 
 /// The free stops in order, and those left out. Locked stops stand at their places and are not listed here.
@@ -104,9 +104,7 @@ pub(super) fn search(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) 
         return Err(NoAnswer::Cancelled);
     }
     let order = search.course.with_locked(&best.route);
-    let no_time = best.out.into_iter().map(|stop| LeftOut { stop, why: WhyLeftOut::NoTimeLeft });
-    let no_place = dropped.into_iter().map(|stop| LeftOut { stop, why: WhyLeftOut::LockedPlaces });
-    let left_out = no_time.chain(no_place).collect();
+    let left_out = best.out.into_iter().chain(dropped).collect();
     Ok(Found { order, left_out })
 }
 

@@ -1,6 +1,8 @@
 //! The way into the solver: which method for which number of stops, which stops, in which order.
 
-use crate::planner::run::solver::choice::{least_urgent, most_urgent_set, never_fits};
+use std::cmp::Reverse;
+
+use crate::planner::run::solver::choice::{most_urgent_set, never_fits, regret};
 use crate::planner::run::solver::driving::least_driving;
 use crate::planner::run::solver::exact::{Aim, Earliest, Small};
 use crate::planner::run::solver::problem::{Answer, EXACT_STOPS, LeftOut, NoAnswer, Problem, Proof, WhyLeftOut};
@@ -22,64 +24,92 @@ pub fn solve(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) -> Resul
     problem.check()?;
     let mut problem = problem.clone();
     let unlocked = drop_impossible_locks(&mut problem);
-    let mut left_out = never_fits(&problem);
+    let left_out = never_fits(&problem);
     let mut kept: Vec<usize> = (0..problem.stops.len()).collect();
     kept.retain(|stop| left_out.iter().all(|out| out.stop != *stop));
 
-    let (order, proof, choice) = if kept.len() <= EXACT_STOPS {
-        let (order, choice) = exact(&problem, kept, &mut left_out, cancel)?;
-        (order, Proof::Shortest, choice)
+    let answer = Answer { order: Vec::new(), proof: Proof::Shortest, left_out, choice: Proof::Shortest, unlocked };
+    let mut answer = if kept.len() <= EXACT_STOPS {
+        exact(problem, kept, answer, cancel)?
     } else {
-        heuristic(&problem, &kept, &mut left_out, rounds, cancel)?
+        heuristic(problem, &kept, answer, rounds, cancel)?
     };
-    left_out.sort_unstable();
-    Ok(Answer { order, proof, left_out, choice, unlocked })
+    answer.left_out.sort_unstable();
+    answer.unlocked.sort_unstable();
+    Ok(answer)
 }
 
 fn exact(
-    problem: &Problem,
-    mut kept: Vec<usize>,
-    left_out: &mut Vec<LeftOut>,
+    mut problem: Problem,
+    kept: Vec<usize>,
+    mut answer: Answer,
     cancel: &dyn Fn() -> bool,
-) -> Result<(Vec<usize>, Proof), NoAnswer> {
-    if let Some(order) = shortest(problem, &kept, cancel)? {
-        return Ok((order, Proof::Shortest));
+) -> Result<Answer, NoAnswer> {
+    if let Some(order) = shortest(&problem, &kept, cancel)? {
+        return Ok(Answer { order, ..answer });
     }
     let set = most_urgent_set(&problem.only(&kept), cancel)?;
     let chosen: Vec<usize> = set.iter().map(|&at| kept[at]).collect();
-    leave_out(left_out, &mut kept, WhyLeftOut::NoTimeLeft, |stop| !chosen.contains(&stop));
-    let mut choice = Proof::Shortest;
+    leave_out(&mut answer, kept.into_iter().filter(|stop| !chosen.contains(stop)));
     loop {
-        if let Some(order) = shortest(problem, &kept, cancel)? {
-            return Ok((order, choice));
+        if let Some(order) = shortest(&problem, &chosen, cancel)? {
+            return Ok(Answer { order, ..answer });
         }
-        // The set can be done, so only the locks stand in the way.
-        choice = Proof::Heuristic;
-        let drop = least_urgent(problem, &kept);
-        leave_out(left_out, &mut kept, WhyLeftOut::LockedPlaces, |stop| Some(stop) == drop);
+        // The set can be done, so only locks stand in the way: one that does it alone, or else the first to try.
+        let locks = locks_to_give_up(&problem, &chosen);
+        let mut off = locks.first().copied();
+        for &lock in &locks {
+            if shortest(&unlocked(&problem, &[lock]), &chosen, cancel)?.is_some() {
+                off = Some(lock);
+                break;
+            }
+        }
+        let Some(off) = off else { return Err(NoAnswer::Shape) };
+        problem = unlocked(&problem, &[off]);
+        answer.unlocked.push(off);
     }
 }
 
 fn heuristic(
-    problem: &Problem,
+    mut problem: Problem,
     kept: &[usize],
-    left_out: &mut Vec<LeftOut>,
+    mut answer: Answer,
     rounds: u32,
     cancel: &dyn Fn() -> bool,
-) -> Result<(Vec<usize>, Proof, Proof), NoAnswer> {
-    let found = search(&problem.only(kept), rounds, cancel)?;
+) -> Result<Answer, NoAnswer> {
+    let mut found = search(&problem.only(kept), rounds, cancel)?;
+    let locks = locks_to_give_up(&problem, kept);
+    if !found.left_out.is_empty() && !locks.is_empty() {
+        let part = problem.only(kept);
+        let free = search(&unlocked(&problem, &locks).only(kept), rounds, cancel)?;
+        if regret(&part, &free.left_out) < regret(&part, &found.left_out) {
+            let mut off = locks.clone();
+            found = free;
+            for lock in locks {
+                let without = search(&unlocked(&problem, &[lock]).only(kept), rounds, cancel)?;
+                if regret(&part, &without.left_out) <= regret(&part, &found.left_out) {
+                    (found, off) = (without, vec![lock]);
+                    break;
+                }
+            }
+            problem = unlocked(&problem, &off);
+            answer.unlocked.extend(off);
+        }
+    }
     let order: Vec<usize> = found.order.iter().map(|&at| kept[at]).collect();
-    let choice = if found.left_out.is_empty() { Proof::Shortest } else { Proof::Heuristic };
-    left_out.extend(found.left_out.iter().map(|out| LeftOut { stop: kept[out.stop], why: out.why }));
+    if !found.left_out.is_empty() {
+        answer.choice = Proof::Heuristic;
+    }
+    leave_out(&mut answer, found.left_out.iter().map(|&at| kept[at]));
     // When few enough of many stops fit in, their order at least can be proven.
     if order.len() <= EXACT_STOPS {
         let mut stops = order.clone();
         stops.sort_unstable();
-        if let Some(order) = shortest(problem, &stops, cancel)? {
-            return Ok((order, Proof::Shortest, choice));
+        if let Some(order) = shortest(&problem, &stops, cancel)? {
+            return Ok(Answer { order, ..answer });
         }
     }
-    Ok((order, Proof::Heuristic, choice))
+    Ok(Answer { order, proof: Proof::Heuristic, ..answer })
 }
 
 /// The proven best order of exactly these stops, nothing if they cannot all be done.
@@ -96,9 +126,22 @@ fn shortest(problem: &Problem, kept: &[usize], cancel: &dyn Fn() -> bool) -> Res
     Ok(found.map(|(order, _)| order.into_iter().map(|at| kept[at]).collect()))
 }
 
-fn leave_out(left_out: &mut Vec<LeftOut>, kept: &mut Vec<usize>, why: WhyLeftOut, which: impl Fn(usize) -> bool) {
-    left_out.extend(kept.iter().filter(|&&stop| which(stop)).map(|&stop| LeftOut { stop, why }));
-    kept.retain(|&stop| !which(stop));
+fn leave_out(answer: &mut Answer, stops: impl Iterator<Item = usize>) {
+    answer.left_out.extend(stops.map(|stop| LeftOut { stop, why: WhyLeftOut::NoTimeLeft }));
+}
+
+/// The locked ones among the stops, in the order in which their locks are given up: least urgent first, then from the
+/// end of the run.
+fn locks_to_give_up(problem: &Problem, stops: &[usize]) -> Vec<usize> {
+    let mut locked: Vec<usize> = stops.iter().copied().filter(|&stop| problem.stops[stop].lock.is_some()).collect();
+    locked.sort_by_key(|&stop| (problem.stops[stop].urgency, Reverse(problem.stops[stop].lock)));
+    locked
+}
+
+fn unlocked(problem: &Problem, stops: &[usize]) -> Problem {
+    let mut problem = problem.clone();
+    stops.iter().for_each(|&stop| problem.stops[stop].lock = None);
+    problem
 }
 
 /// Places in the order that belong to a rank.

@@ -216,20 +216,18 @@ fn locks_that_contradict_are_taken_off() {
 }
 
 #[test]
-fn a_lock_that_leaves_no_time_costs_the_least_urgent_stop() {
-    let mut problem = easy(4);
-    problem.stops[1].close = 8 * HOUR + 1500; // must be first
-    problem.stops[1].urgency = 3;
-    problem.stops[2].lock = Some(0); // but another one is
-    let answer = solve(&problem, 0, &never).unwrap();
-    assert_eq!(answer.choice, Proof::Heuristic);
-    assert!(answer.left_out.iter().all(|out| out.why == WhyLeftOut::LockedPlaces) && !answer.left_out.is_empty());
-    assert!(
-        timetable(&problem, &answer.order)
-            .violations
-            .iter()
-            .all(|broken| { matches!(broken, crate::planner::run::solver::timetable::Violation::OffLock { .. }) })
-    );
+fn a_lock_never_costs_a_stop() {
+    for count in [5, 30] {
+        let mut problem = easy(count);
+        problem.stops[1].close = 8 * HOUR + 1500; // must be first
+        problem.stops[2].lock = Some(0); // but another one is
+        problem.stops[3].lock = Some(3); // and this one harms nobody
+        let answer = solve(&problem, 200, &never).unwrap();
+        assert_eq!((answer.order.len(), answer.left_out.len()), (count, 0));
+        assert_eq!((answer.order[0], answer.order[3]), (1, 3));
+        assert_eq!(answer.unlocked, [2]);
+        assert_eq!(answer.choice, Proof::Shortest);
+    }
 }
 
 #[test]
