@@ -59,7 +59,7 @@ fn exact(
         let locks = locks_to_give_up(&problem, &chosen);
         let mut off = locks.first().copied();
         for &lock in &locks {
-            if shortest(&unlocked(&problem, &[lock]), &chosen, cancel)?.is_some() {
+            if fits(&unlocked(&problem, &[lock]), &chosen, cancel)? {
                 off = Some(lock);
                 break;
             }
@@ -117,13 +117,23 @@ fn shortest(problem: &Problem, kept: &[usize], cancel: &dyn Fn() -> bool) -> Res
     if kept.is_empty() {
         return Ok(Some(Vec::new()));
     }
-    let mut part = problem.only(kept);
-    slide_locks(&mut part);
-    let small = Small::new(&part);
+    let small = Small::new(&part(problem, kept));
     let earliest = Earliest::fill(&small, Aim::All, cancel)?;
     let Some((back, _)) = earliest.back(&small, small.full()) else { return Ok(None) };
     let found = least_driving(&small, earliest, back, cancel)?;
     Ok(found.map(|(order, _)| order.into_iter().map(|at| kept[at]).collect()))
+}
+
+/// Whether these stops can all be done, locks kept.
+fn fits(problem: &Problem, kept: &[usize], cancel: &dyn Fn() -> bool) -> Result<bool, NoAnswer> {
+    let small = Small::new(&part(problem, kept));
+    Ok(Earliest::fill(&small, Aim::All, cancel)?.back(&small, small.full()).is_some())
+}
+
+fn part(problem: &Problem, kept: &[usize]) -> Problem {
+    let mut part = problem.only(kept);
+    slide_locks(&mut part);
+    part
 }
 
 fn leave_out(answer: &mut Answer, stops: impl Iterator<Item = usize>) {
