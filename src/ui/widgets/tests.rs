@@ -169,10 +169,16 @@ fn a_button_that_cannot_be_pressed_is_reached_and_says_why() {
     assert!(button.is_focused(), "the Tab key reaches it");
     assert!(button.accesskit_node().is_disabled());
     assert_eq!(button.accesskit_node().description(), Some(WHY.to_owned()));
-    button.click();
+    assert!(harness.query_by_label(WHY).is_some(), "the reason shows while it has the keyboard");
+    harness.get_by_role_and_label(Role::Button, "Print labels").click();
     harness.run();
     press(&mut harness, &[Key::Enter, Key::Space]);
     assert_eq!(harness.state().state, 0, "it cannot be pressed");
+    press(&mut harness, &[Key::Escape]);
+    assert!(harness.query_by_label(WHY).is_none(), "and goes with it");
+    harness.get_by_role_and_label(Role::Button, "Print labels").hover();
+    harness.run();
+    assert!(harness.query_by_label(WHY).is_some(), "and shows under the pointer");
 }
 
 #[test]
