@@ -6,7 +6,8 @@ use std::io::Write as _;
 use flate2::Compression;
 use flate2::write::GzEncoder;
 
-use crate::tiles::{TileKey, varint};
+use crate::encode::varint;
+use crate::tiles::TileKey;
 
 const HEADER_LEN: u64 = 127;
 

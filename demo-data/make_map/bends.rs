@@ -34,14 +34,14 @@ fn curve(points: &[Point], closed: bool) -> Vec<Point> {
     };
     let mut curve = Vec::new();
     for i in 0..if closed { count } else { count - 1 } {
-        let (a, b, c, d) = (at(i, -1), at(i, 0), at(i, 1), at(i, 2));
+        let [before, from, to, after] = [-1, 0, 1, 2].map(|step| at(i, step));
         for piece in 0..PIECES {
             let t = f64::from(piece) / f64::from(PIECES);
             curve.push([0, 1].map(|k| {
-                let linear = (c[k] - a[k]) * t;
-                let square = (2.0 * a[k] - 5.0 * b[k] + 4.0 * c[k] - d[k]) * t * t;
-                let cube = (3.0 * b[k] - a[k] - 3.0 * c[k] + d[k]) * t * t * t;
-                b[k] + 0.5 * (linear + square + cube)
+                let linear = (to[k] - before[k]) * t;
+                let square = (2.0 * before[k] - 5.0 * from[k] + 4.0 * to[k] - after[k]) * t * t;
+                let cube = (3.0 * from[k] - before[k] - 3.0 * to[k] + after[k]) * t * t * t;
+                from[k] + 0.5 * (linear + square + cube)
             }));
         }
     }

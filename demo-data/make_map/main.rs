@@ -4,6 +4,7 @@
 
 mod archive;
 mod bends;
+mod encode;
 mod island;
 mod tiles;
 
@@ -25,7 +26,8 @@ fn yards() -> String {
     let mut text = String::from("name,lat,lon,hives\n");
     for yard in island::YARDS {
         let (lon, lat) = island::lon_lat(f64::from(yard.at.0), f64::from(yard.at.1));
-        text.push_str(&format!("{},{lat:.5},{lon:.5},{}\n", yard.name, yard.hives));
+        text += &[yard.name, &format!("{lat:.5}"), &format!("{lon:.5}"), &yard.hives.to_string()].join(",");
+        text.push('\n');
     }
     text
 }

@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
 use crate::bends::{Point, bent, simplified};
+use crate::encode::{self, Feature, bytes_field, draw, layer};
 use crate::island;
 
 /// Largest zoom of the pack: 7.5 km a tile, 1.8 m a unit.
 pub const ZOOM_MAX: u8 = 12;
 /// Units along a tile's side.
-const EXTENT: f64 = 4096.0;
+const EXTENT: f64 = encode::EXTENT as f64;
 /// How far areas and lines reach over a tile's edge, in units.
 const MARGIN: f64 = 64.0;
 /// Room round the island inside the pack's bounds, in hundreds of metres.
@@ -35,7 +36,7 @@ struct Item {
 
 struct Name {
     class: &'static str,
-    name: &'static str,
+    text: &'static str,
     zoom_min: u8,
     at: Point,
 }
@@ -140,11 +141,11 @@ fn names() -> Vec<Name> {
     };
     let town = |town: &island::Town| {
         let (class, zoom_min) = if town.rank == 0 { ("city", 5) } else { ("town", 7) };
-        Name { class, name: town.name, zoom_min, at: place(town.at) }
+        Name { class, text: town.name, zoom_min, at: place(town.at) }
     };
     let (bay, at) = island::BAY;
     let mut names: Vec<Name> = island::TOWNS.iter().map(town).collect();
-    names.push(Name { class: "bay", name: bay, zoom_min: 8, at: place(at) });
+    names.push(Name { class: "bay", text: bay, zoom_min: 8, at: place(at) });
     names
 }
 
@@ -154,14 +155,6 @@ fn mercator(lon: f64, lat: f64) -> Point {
 
 fn signed_area(ring: &[Point]) -> f64 {
     ring.iter().zip(ring.iter().cycle().skip(1)).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum()
-}
-
-/// A feature of a layer: its class, its name if it has one, the kind of geometry, the geometry.
-struct Feature {
-    class: &'static str,
-    name: Option<&'static str>,
-    kind: u8,
-    geometry: Vec<u8>,
 }
 
 fn tile((zoom, x, y): TileKey, items: &[Item], names: &[Name]) -> Vec<u8> {
@@ -183,7 +176,7 @@ fn tile((zoom, x, y): TileKey, items: &[Item], names: &[Name]) -> Vec<u8> {
         if at.iter().all(|part| (0.0..EXTENT).contains(part)) {
             let mut geometry = Vec::new();
             draw(&mut geometry, &[whole(at)], &mut (0, 0), false);
-            let feature = Feature { class: name.class, name: Some(name.name), kind: 1, geometry };
+            let feature = Feature { class: name.class, name: Some(name.text), kind: 1, geometry };
             layers.entry("places").or_default().push(feature);
         }
     }
@@ -282,72 +275,4 @@ fn inside(from: Point, to: Point) -> Option<[Point; 2]> {
 
 fn whole(point: Point) -> (i32, i32) {
     (point[0].round() as i32, point[1].round() as i32)
-}
-
-/// Appends the commands of one part: move, line, and close for areas.
-fn draw(out: &mut Vec<u8>, points: &[(i32, i32)], pen: &mut (i32, i32), close: bool) {
-    let mut step = |out: &mut Vec<u8>, to: (i32, i32)| {
-        for delta in [to.0 - pen.0, to.1 - pen.1] {
-            varint(out, u64::from(((delta << 1) ^ (delta >> 31)) as u32));
-        }
-        *pen = to;
-    };
-    varint(out, 1 << 3 | 1);
-    step(out, points[0]);
-    if points.len() > 1 {
-        varint(out, (points.len() as u64 - 1) << 3 | 2);
-        for &point in &points[1..] {
-            step(out, point);
-        }
-    }
-    if close {
-        varint(out, 1 << 3 | 7);
-    }
-}
-
-fn layer(name: &str, features: &[Feature]) -> Vec<u8> {
-    let mut values: Vec<&str> = Vec::new();
-    let mut body = bytes_field(1, name.as_bytes());
-    for feature in features {
-        let mut tags = Vec::new();
-        for (key, value) in [(0, Some(feature.class)), (1, feature.name)] {
-            let Some(value) = value else { continue };
-            let at = values.iter().position(|&other| other == value).unwrap_or_else(|| {
-                values.push(value);
-                values.len() - 1
-            });
-            varint(&mut tags, key);
-            varint(&mut tags, at as u64);
-        }
-        let mut bytes = bytes_field(2, &tags);
-        bytes.extend([3 << 3, feature.kind]);
-        bytes.extend(bytes_field(4, &feature.geometry));
-        body.extend(bytes_field(2, &bytes));
-    }
-    for key in ["class", "name"] {
-        body.extend(bytes_field(3, key.as_bytes()));
-    }
-    for value in values {
-        body.extend(bytes_field(4, &bytes_field(1, value.as_bytes())));
-    }
-    body.push(5 << 3);
-    varint(&mut body, EXTENT as u64);
-    body.extend([15 << 3, 2]);
-    body
-}
-
-fn bytes_field(number: u8, bytes: &[u8]) -> Vec<u8> {
-    let mut out = vec![number << 3 | 2];
-    varint(&mut out, bytes.len() as u64);
-    out.extend_from_slice(bytes);
-    out
-}
-
-/// Appends a number in the variable-length form that tiles and directories share.
-pub fn varint(out: &mut Vec<u8>, mut value: u64) {
-    while value >= 0x80 {
-        out.push(value as u8 | 0x80);
-        value >>= 7;
-    }
-    out.push(value as u8);
 }

@@ -45,6 +45,7 @@ impl Fill {
     }
 
     /// The same with every coordinate multiplied.
+    #[must_use]
     pub fn scaled(mut self, by: f32) -> Self {
         for [x, y] in &mut self.points {
             *x *= by;

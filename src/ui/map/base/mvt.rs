@@ -252,6 +252,37 @@ mod tests {
         assert_eq!(layers[0].tag(&feature, "k"), None);
     }
 
+    /// A tile written by the PyPI package `mapbox-vector-tile` 2.2.0, see `tests/reference/vector_tile.py`.
+    const WRITTEN: &str = concat!(
+        "1a750a0577617465721228120800000101020203031803221a0900001ac8010000b401c701000f09288b011a00283c000027",
+        "0f1a05636c6173731a0564657074681a056c6576656c1a0473616c7422060a046c616b652209190000000000002940220b20",
+        "fdffffffffffffffff012202380028802078021a410a05726f61647312181204000001011802220e09000012140a1400093c",
+        "5a0a14281a05636c6173731a056c616e657322070a056d696e6f72220220022880207802",
+    );
+
+    #[test]
+    fn a_tile_of_another_library_is_read() {
+        let byte = |i: usize| u8::from_str_radix(&WRITTEN[2 * i..2 * i + 2], 16).expect("hexadecimal");
+        let bytes: Vec<u8> = (0..WRITTEN.len() / 2).map(byte).collect();
+        let layers = layers(&bytes);
+        assert_eq!(
+            layers.iter().map(|layer| (layer.name, layer.extent)).collect::<Vec<_>>(),
+            [("water", 4096), ("roads", 4096)]
+        );
+        let lake = &layers[0].features[0];
+        let Shape::Polygons(polygons) = &lake.shape else { panic!("{lake:?}") };
+        assert_eq!(polygons.len(), 1);
+        assert_eq!(signed_area(&polygons[0][0]) + signed_area(&polygons[0][1]), 2.0 * (100.0 * 90.0 - 30.0 * 20.0));
+        assert_eq!(layers[0].text(lake, "class"), Some("lake"));
+        assert_eq!(layers[0].number(lake, "depth"), Some(12.5));
+        assert_eq!(layers[0].number(lake, "level"), Some(-3.0));
+        assert_eq!(layers[0].tag(lake, "salt"), Some(Value::Truth(false)));
+        let road = &layers[1].features[0];
+        let lines = vec![vec![[0.0, 0.0], [10.0, 5.0], [20.0, 5.0]], vec![[50.0, 50.0], [60.0, 70.0]]];
+        assert_eq!(road.shape, Shape::Lines(lines));
+        assert_eq!(layers[1].number(road, "lanes"), Some(2.0));
+    }
+
     #[test]
     fn damage_in_a_geometry_drops_the_feature() {
         assert_eq!(parts(&[0xfa, 0xff, 0xff, 0xff, 0x0f, 1, 1]), None, "more points than bytes");

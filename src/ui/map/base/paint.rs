@@ -45,6 +45,9 @@ const WIDTH_BORDER: f32 = 1.0;
 const DASH: f32 = 5.0;
 const GAP: f32 = 4.0;
 
+/// The areas of one class.
+type AreaOf = fn(&TileShapes) -> &Fill;
+
 /// Adds everything but the names to `shapes`.
 pub(super) fn paint_tiles(tiles: &[PlacedTile], view: &View, colours: &BaseColours, shapes: &mut Vec<Shape>) {
     let mut mesh = Mesh::default();
@@ -56,7 +59,7 @@ pub(super) fn paint_tiles(tiles: &[PlacedTile], view: &View, colours: &BaseColou
         };
         mesh.add_colored_rect(Rect::from_two_pos(corners[0], corners[1]), color);
     }
-    let areas: [(fn(&TileShapes) -> &Fill, _); 5] = [
+    let areas: [(AreaOf, _); 5] = [
         (|tile| &tile.land, colours.land),
         (|tile| &tile.wood, colours.wood),
         (|tile| &tile.town, colours.town),

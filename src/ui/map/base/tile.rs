@@ -186,6 +186,14 @@ mod tests {
         assert!(names.contains(&"Port Sallow"), "{names:?}");
     }
 
+    #[test]
+    fn a_pack_without_land_draws_water_upon_land() {
+        assert_eq!(TileShapes::decode(&[], false).ground, Ground::Land);
+        assert_eq!(TileShapes::decode(&[], true).ground, Ground::Sea);
+        // A layer "earth" without features says by itself that land is drawn.
+        assert_eq!(TileShapes::decode(b"\x1a\x07\x0a\x05earth", false).ground, Ground::Sea);
+    }
+
     proptest! {
         #[test]
         fn changed_tiles_are_survived(changes in proptest::collection::vec((0usize..60_000, any::<u8>()), 1..30)) {

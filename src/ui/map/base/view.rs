@@ -148,26 +148,30 @@ impl BaseMap {
     }
 }
 
-fn visible(packs: &mut [Pack], view: &View, mut budget: usize) -> (Vec<PlacedTile>, bool) {
-    let (mut tiles, mut pending) = (Vec::new(), false);
+/// The tiles of each pack, and whether some are still to be decoded.
+fn visible(packs: &mut [Pack], view: &View, mut budget: usize) -> (Vec<Vec<PlacedTile>>, bool) {
+    let (mut all, mut pending) = (Vec::new(), false);
     for pack in packs {
-        let (more, waits) = pack.tiles(view, &mut budget);
-        tiles.extend(more);
+        let (tiles, waits) = pack.tiles(view, &mut budget);
+        all.push(tiles);
         pending |= waits;
     }
-    (tiles, pending)
+    (all, pending)
 }
 
-fn below_shapes(world: &World, tiles: &[PlacedTile], view: &View, look: &BaseLook) -> Vec<Shape> {
+/// Everything but names: each pack covers the world and the packs before it, where it has tiles.
+fn below_shapes(world: &World, packs: &[Vec<PlacedTile>], view: &View, look: &BaseLook) -> Vec<Shape> {
     let mut shapes = vec![Shape::rect_filled(view.rect(), 0.0, look.colours.sea)];
     world.paint(view, &look.colours, &mut shapes);
-    paint_tiles(tiles, view, &look.colours, &mut shapes);
+    for tiles in packs {
+        paint_tiles(tiles, view, &look.colours, &mut shapes);
+    }
     shapes
 }
 
-fn paint_names(painter: &Painter, tiles: &[PlacedTile], view: &View, reserved: &[Rect], look: &BaseLook) {
+fn paint_names(painter: &Painter, packs: &[Vec<PlacedTile>], view: &View, reserved: &[Rect], look: &BaseLook) {
     let mut labels: Vec<Label> = Vec::new();
-    for tile in tiles {
+    for tile in packs.iter().flatten() {
         let place = tile.place(view);
         for name in &tile.shapes.places {
             let label = Label { at: place(name.at), name: name.name.clone(), class: name.class };
@@ -278,6 +282,23 @@ mod tests {
         harness.run();
         let view = View::new(Rect::from_min_size(Pos2::ZERO, vec2(900.0, 600.0)), from_lon_lat(160.0, -40.0), 13.0);
         assert!(!harness.state_mut().base.packs[0].tiles(&view, &mut 0).1, "nothing is left to decode");
+    }
+
+    #[test]
+    fn an_upper_pack_covers_a_lower_one() {
+        let mut base = BaseMap::new();
+        for name in ["lower", "upper"] {
+            base.add_pack(name, Arc::new(PACK)).expect("opens");
+        }
+        let view = View::new(Rect::from_min_size(Pos2::ZERO, vec2(900.0, 600.0)), from_lon_lat(160.0, -40.0), 10.0);
+        let (packs, pending) = visible(&mut base.packs, &view, 99);
+        assert!(!pending && packs[0].len() == packs[1].len());
+        let shapes = below_shapes(base.world, &packs, &view, &look());
+        let meshes: Vec<usize> =
+            shapes.iter().enumerate().filter(|(_, s)| matches!(s, Shape::Mesh(_))).map(|(i, _)| i).collect();
+        // World, lower areas, lower lines, upper areas, upper lines.
+        assert_eq!(meshes.len(), 3);
+        assert!(meshes[2] > meshes[1] + 10);
     }
 
     #[test]
