@@ -80,47 +80,45 @@ fn draw_ruler(canvas: &mut Canvas<'_>, setter: &mut Setter, ruler: &Ruler, way: 
                 Way::Across => place(along, 6.0),
                 Way::Down => place(along + 0.9, 6.3),
             };
+            canvas.block(at.0 - 2.2, at.1 - 2.0, 4.4, 2.3, PAPER);
             canvas.text(setter, regular(7.0), Align::Middle, at, &mm.to_string());
         }
     }
 }
 
+/// Words on a patch of clean paper, so that frames do not strike them through. A roll of small labels has no room.
 fn draw_words(canvas: &mut Canvas<'_>, setter: &mut Setter, sheet: &Sheet, ruler: &Ruler) {
-    let (x, width) = (ruler.x + 12.0, ruler.across - 14.0);
-    let mut y = ruler.y + 13.0;
-    if width < 30.0 || ruler.down < 30.0 {
-        return;
-    }
+    let (x, top, width) = (ruler.x + 12.0, ruler.y + 9.0, ruler.across - 14.0);
     let small = sheet.page_h < 100.0;
-    for line in setter.wrap(bold(if small { 8.0 } else { 12.0 }), &sheet.describe(), width) {
-        draw_clear(canvas, setter, bold(if small { 8.0 } else { 12.0 }), (x, y), &line);
-        y += if small { 4.0 } else { 6.0 };
-    }
     let shift = format!("Shift now {} mm right, {} mm down.", figure(sheet.shift_x), figure(sheet.shift_y));
     let lengths = format!("The rulers are {} and {} mm long on a true print.", ruler.across, ruler.down);
+    let (head, body) = if small { (bold(8.0), regular(7.0)) } else { (bold(12.0), regular(9.0)) };
     let advice = [
-        "Print at actual size (100 %), not fitted to the page.",
-        lengths.as_str(),
-        "Hold the page behind a sheet of labels against the light. Where the frames lie left of the labels or above \
-         them, enter the distance as the shift.",
-        shift.as_str(),
+        (head, sheet.describe()),
+        (body, "Print at actual size (100 %), not fitted to the page.".to_owned()),
+        (body, lengths),
+        (
+            body,
+            "Hold the page behind a sheet of labels against the light. Where the frames lie left of the labels or \
+             above them, enter the distance as the shift."
+                .to_owned(),
+        ),
+        (body, shift),
     ];
-    let style = regular(if small { 7.0 } else { 9.0 });
-    for text in advice {
-        for line in setter.wrap(style, text, width) {
-            if y > ruler.y + ruler.down {
-                return;
-            }
-            draw_clear(canvas, setter, style, (x, y), &line);
+    let mut lines: Vec<(Style, f32, String)> = Vec::new();
+    let mut y = top;
+    for (style, text) in advice {
+        for line in setter.wrap(style, &text, width) {
             y += style.mm() * 1.28;
+            lines.push((style, y, line));
         }
         y += 1.0;
     }
-}
-
-/// Words on a patch of clean paper, so that frames do not strike them through.
-fn draw_clear(canvas: &mut Canvas<'_>, setter: &mut Setter, style: Style, at: (f32, f32), text: &str) {
-    let em = style.mm();
-    canvas.block(at.0 - 0.8, at.1 - em, setter.width(style, text) + 1.6, em * 1.4, PAPER);
-    canvas.text(setter, style, Align::Left, at, text);
+    if width < 30.0 || y > ruler.y + ruler.down {
+        return;
+    }
+    canvas.block(x - 1.0, top, width + 2.0, y - top + 1.0, PAPER);
+    for (style, y, line) in lines {
+        canvas.text(setter, style, Align::Left, (x, y), &line);
+    }
 }

@@ -149,7 +149,8 @@ impl Letters {
                 if !missing.contains(&lost) {
                     missing.push(lost);
                 }
-                cluster = "?".to_owned();
+                cluster.clear();
+                cluster.push('?');
                 Source::Main
             };
             match pieces.last_mut() {
@@ -186,8 +187,13 @@ impl Letters {
 fn printable(letter: char) -> Option<char> {
     match letter {
         '\t' | '\n' | '\r' | '\u{2028}' | '\u{2029}' => Some(' '),
-        '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' => None,
-        '\u{feff}' | '\u{fe00}'..='\u{fe0f}' => None,
+        // Soft hyphen, zero width and direction marks, byte order mark, variation selectors.
+        '\u{ad}'
+        | '\u{200b}'..='\u{200f}'
+        | '\u{202a}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}'
+        | '\u{feff}'
+        | '\u{fe00}'..='\u{fe0f}' => None,
         _ if letter.is_control() => None,
         _ => Some(letter),
     }

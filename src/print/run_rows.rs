@@ -169,7 +169,7 @@ impl<'a> MeasuredRow<'a> {
         let hive = setter.fit(bold(11.0), 7.0, &row.hive, m.there - m.left - 1.0);
         let regular = |text: &'a str| vec![(Weight::Regular, text)];
         let mut cell = |pieces: Vec<(Weight, &str)>, whole: &str, width: f32| {
-            let mut lines = setter.wrap_pieces(ROW_SIZE, &pieces, width);
+            let mut lines = setter.wrap_clauses(ROW_SIZE, &pieces, width);
             if lines.len() > MOST_LINES {
                 setter.warn(Trouble::Cut(whole.to_owned()));
                 lines.truncate(MOST_LINES);

@@ -130,35 +130,63 @@ impl Setter {
 
     /// Breaks pieces of several weights into lines; pieces that touch without a space stay together.
     pub(crate) fn wrap_pieces(&mut self, size: f32, pieces: &[(Weight, &str)], width: f32) -> Vec<Line> {
+        hard_lines(pieces)
+            .into_iter()
+            .flat_map(|words| {
+                let words = self.break_words(size, words, width);
+                self.fill(size, words, width)
+            })
+            .collect()
+    }
+
+    /// Like [`Setter::wrap_pieces`], but breaks behind a comma or semicolon where that costs no line: `acceptance
+    /// look,` and `to 27 Nov`, not `to 27` and `Nov`.
+    pub(crate) fn wrap_clauses(&mut self, size: f32, pieces: &[(Weight, &str)], width: f32) -> Vec<Line> {
+        hard_lines(pieces)
+            .into_iter()
+            .flat_map(|words| {
+                let words = self.break_words(size, words, width);
+                let clauses = clauses(&words);
+                let by_word = self.fill(size, words, width);
+                let by_clause = self.fill(size, clauses, width);
+                let fits = by_clause.iter().all(|line| self.line_width(size, line) <= width);
+                if fits && by_clause.len() <= by_word.len() { by_clause } else { by_word }
+            })
+            .collect()
+    }
+
+    /// Puts as many words on each line as fit.
+    fn fill(&mut self, size: f32, words: Vec<Line>, width: f32) -> Vec<Line> {
+        let space = self.width(Style::new(Weight::Regular, size), " ");
         let mut lines: Vec<Line> = Vec::new();
-        for words in hard_lines(pieces) {
-            let mut line: Line = Vec::new();
-            let mut used = 0.0;
-            let words: Vec<Line> = words.into_iter().flat_map(|word| self.break_word(size, word, width)).collect();
-            for word in words {
-                let wide = self.line_width(size, &word);
-                let space = self.width(Style::new(Weight::Regular, size), " ");
-                if line.is_empty() {
-                    used = wide;
-                } else if used + space + wide <= width {
-                    used += space + wide;
-                    append(&mut line, Weight::Regular, " ");
-                } else {
-                    lines.push(std::mem::take(&mut line));
-                    used = wide;
-                }
-                for (weight, text) in word {
-                    append(&mut line, weight, &text);
-                }
+        let mut line: Line = Vec::new();
+        let mut used = 0.0;
+        for word in words {
+            let wide = self.line_width(size, &word);
+            if line.is_empty() {
+                used = wide;
+            } else if used + space + wide <= width {
+                used += space + wide;
+                append(&mut line, Weight::Regular, " ");
+            } else {
+                lines.push(std::mem::take(&mut line));
+                used = wide;
             }
-            lines.push(line);
+            for (weight, text) in word {
+                append(&mut line, weight, &text);
+            }
         }
+        lines.push(line);
         lines
     }
 
     /// Width of a line in mm.
     pub(crate) fn line_width(&mut self, size: f32, line: &Line) -> f32 {
-        line.iter().map(|(weight, text)| self.width(Style::new(*weight, size), text)).sum()
+        line.iter().map(|(weight, text)| self.letters.shape(*weight, text).width * Style::new(*weight, size).mm()).sum()
+    }
+
+    fn break_words(&mut self, size: f32, words: Vec<Line>, width: f32) -> Vec<Line> {
+        words.into_iter().flat_map(|word| self.break_word(size, word, width)).collect()
     }
 
     /// A word wider than the column is broken between letters.
@@ -205,6 +233,26 @@ fn hard_lines(pieces: &[(Weight, &str)]) -> Vec<Vec<Line>> {
         }
     }
     lines
+}
+
+/// Words joined up to each comma and semicolon.
+fn clauses(words: &[Line]) -> Vec<Line> {
+    let mut clauses: Vec<Line> = Vec::new();
+    let mut open = false;
+    for word in words {
+        if !open {
+            clauses.push(Line::new());
+        }
+        let Some(clause) = clauses.last_mut() else { continue };
+        if open {
+            append(clause, Weight::Regular, " ");
+        }
+        for (weight, text) in word {
+            append(clause, *weight, text);
+        }
+        open = !word.last().is_some_and(|(_, text)| text.ends_with([',', ';']));
+    }
+    clauses
 }
 
 fn append(line: &mut Line, weight: Weight, text: &str) {
@@ -255,6 +303,20 @@ mod tests {
             lines.iter().map(|line| line.iter().map(|(_, text)| text.as_str()).collect()).collect();
         assert_eq!(texts, ["take cage off,", "to 25 Nov"]);
         assert_eq!(lines[0].last(), Some(&(Weight::Regular, ",".to_owned())));
+    }
+
+    #[test]
+    fn a_cell_breaks_behind_its_comma_where_that_costs_no_line() {
+        let mut setter = Setter::new().unwrap();
+        let mut wrap = |text: &str, width: f32| -> Vec<String> {
+            let lines = setter.wrap_clauses(9.0, &[(Weight::Regular, text)], width);
+            lines.into_iter().map(|line| line.into_iter().map(|(_, text)| text).collect()).collect()
+        };
+        assert_eq!(wrap("acceptance look, to 27 Nov", 30.0), ["acceptance look,", "to 27 Nov"]);
+        assert_eq!(wrap("white, Thrift, caged 13 Nov", 25.0), ["white, Thrift,", "caged 13 Nov"]);
+        // A clause wider than the column is broken between words.
+        assert_eq!(wrap("eggs; capped brood alone is no proof", 32.6), ["eggs; capped brood", "alone is no proof"]);
+        assert_eq!(wrap("", 30.0), [""]);
     }
 
     #[test]

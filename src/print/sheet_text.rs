@@ -103,11 +103,8 @@ impl Sheet {
 
     /// The sheet as a file of measures that [`Sheet::parse`] reads back (to a thousandth of a millimetre).
     pub fn to_text(&self) -> String {
-        let mut text = format!("# {}, measures in mm\n", self.describe());
-        if !self.name.trim().is_empty() {
-            text += &format!("name = {}\n", self.name.trim().replace(['#', '\n', '\r'], " "));
-        }
-        let measures = [
+        let name = self.name.trim().replace(['#', '\n', '\r'], " ");
+        let mut measures = vec![
             ("page_w", figure(self.page_w)),
             ("page_h", figure(self.page_h)),
             ("left", figure(self.left)),
@@ -122,10 +119,11 @@ impl Sheet {
             ("shift_x", figure(self.shift_x)),
             ("shift_y", figure(self.shift_y)),
         ];
-        for (key, value) in measures {
-            text += &format!("{key} = {value}\n");
+        if !name.is_empty() {
+            measures.insert(0, ("name", name));
         }
-        text
+        let lines = measures.into_iter().map(|(key, value)| format!("{key} = {value}\n"));
+        std::iter::once(format!("# {}, measures in mm\n", self.describe())).chain(lines).collect()
     }
 }
 
