@@ -36,7 +36,7 @@ pub(super) fn most_urgent_set(problem: &Problem, cancel: &dyn Fn() -> bool) -> R
         if value < best.0 {
             continue;
         }
-        if let Some((back, _)) = earliest.back(&small, set)
+        if let Some(back) = earliest.back(&small, set)
             && (value > best.0 || back < best.1)
         {
             best = (value, back, set);

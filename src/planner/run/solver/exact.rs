@@ -151,11 +151,11 @@ impl Earliest {
         Ok(Self { cells, count })
     }
 
-    /// The earliest time back at the base after all stops of the set, and the last of them.
-    pub fn back(&self, small: &Small, set: usize) -> Option<(i32, usize)> {
+    /// The earliest time back at the base after all stops of the set, if that is in time.
+    pub fn back(&self, small: &Small, set: usize) -> Option<i32> {
         let row = &self.cells[set * self.count..(set + 1) * self.count];
-        let ends = stops_in(set).filter(|&last| row[last] != 0).map(|last| (row[last] - 1 + small.home[last], last));
-        ends.min().filter(|&(back, _)| back <= small.back)
+        let ends = stops_in(set).filter(|&last| row[last] != 0).map(|last| row[last] - 1 + small.home[last]);
+        ends.min().filter(|&back| back <= small.back)
     }
 }
 

@@ -119,7 +119,7 @@ fn shortest(problem: &Problem, kept: &[usize], cancel: &dyn Fn() -> bool) -> Res
     }
     let small = Small::new(&part(problem, kept));
     let earliest = Earliest::fill(&small, Aim::All, cancel)?;
-    let Some((back, _)) = earliest.back(&small, small.full()) else { return Ok(None) };
+    let Some(back) = earliest.back(&small, small.full()) else { return Ok(None) };
     let found = least_driving(&small, earliest, back, cancel)?;
     Ok(found.map(|(order, _)| order.into_iter().map(|at| kept[at]).collect()))
 }
@@ -150,7 +150,9 @@ fn locks_to_give_up(problem: &Problem, stops: &[usize]) -> Vec<usize> {
 
 fn unlocked(problem: &Problem, stops: &[usize]) -> Problem {
     let mut problem = problem.clone();
-    stops.iter().for_each(|&stop| problem.stops[stop].lock = None);
+    for &stop in stops {
+        problem.stops[stop].lock = None;
+    }
     problem
 }
 
