@@ -1,8 +1,10 @@
 //! The glue: state, threads, clock, files, command line. The only layer that knows all the others.
 
 pub mod cli;
+pub mod clock;
 pub mod files;
 pub mod jobs;
 pub mod packs;
 pub mod prefs;
 pub mod wake;
+pub mod worker;

@@ -415,3 +415,42 @@ fn a_read_only_file_is_told() {
     std::fs::set_permissions(&path, rights).expect("set");
     assert!(matches!(Register::open(&path, at(0)), Err(RegisterError::ReadOnly { .. })));
 }
+
+/// Set for the child: the register it fills.
+const FILLING: &str = "LIDNOTE_TEST_FILLING_CHILD";
+
+/// Fills the register until the system takes no more, and tells what the register says then.
+#[cfg(unix)]
+fn fill(path: &Path) {
+    let mut register = reopened(path);
+    let told = (100..).find_map(|number| {
+        let mut more = yard(number);
+        more.note = "full ".repeat(500);
+        commit(&mut register, "More", vec![added_yard(more)]).err()
+    });
+    let sound = register.verify().expect("still readable").sound;
+    println!("\nrefused {} {sound}: {}", register.world().yards.len(), told.expect("refused"));
+}
+
+/// The child may write files of 300 blocks at most, so that a write fails half-way as on a disk that has gone.
+#[cfg(unix)]
+#[test]
+fn a_write_that_the_system_refuses_loses_nothing() {
+    if let Some(path) = std::env::var_os(FILLING) {
+        return fill(Path::new(&path));
+    }
+    let Bench { folder: _folder, path, register } = bench();
+    register.close().expect("closes");
+    let child = std::process::Command::new("sh")
+        .args(["-c", "trap '' XFSZ; ulimit -f 300; exec \"$0\" \"$@\""])
+        .arg(std::env::current_exe().expect("this test's own program"))
+        .args(["register::a_write_that_the_system_refuses_loses_nothing", "--exact", "--nocapture"])
+        .env(FILLING, &path)
+        .output();
+    let out = String::from_utf8(child.expect("a child").stdout).expect("text");
+    let told = out.lines().find_map(|line| line.strip_prefix("refused ")).expect("the child tells");
+    assert!(told.contains("true: ") && told.contains("heath.lidnote could not be read or written"), "{told}");
+    let register = reopened(&path);
+    assert_eq!(told.split(' ').next(), Some(register.world().yards.len().to_string().as_str()));
+    is_sound(&register);
+}

@@ -273,3 +273,145 @@ pub(crate) fn write(conn: &Connection, image: &Image) -> rusqlite::Result<bool> 
 fn not_stored(error: serde_json::Error) -> rusqlite::Error {
     rusqlite::Error::ToSqlConversionFailure(Box::new(error))
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::option::of;
+    use proptest::prelude::*;
+
+    use crate::domain::queen::Dot;
+    use crate::domain::record::{Amended, Which};
+    use crate::domain::visit::{Coverage, Did, Disease, InCage, Marked, Method, OldQueen, Seen, TestFrame, Unopened};
+    use crate::register::migrate;
+
+    use super::*;
+
+    fn a_day() -> impl Strategy<Value = Day> {
+        (700_000..760_000).prop_filter_map("a day", Day::from_number)
+    }
+
+    fn id() -> impl Strategy<Value = Uuid> {
+        any::<u128>().prop_map(Uuid::from_u128)
+    }
+
+    fn coverage() -> impl Strategy<Value = Coverage> {
+        let unopened = [Unopened::Weather, Unopened::Time, Unopened::NotFound].map(Coverage::Unopened);
+        prop_oneof![Just(Coverage::Full), Just(Coverage::Part), prop::sample::select(unopened.to_vec())]
+    }
+
+    fn seen() -> impl Strategy<Value = Seen> {
+        let diseases = [
+            Disease::NotNamed,
+            Disease::AmericanFoulbrood,
+            Disease::EuropeanFoulbrood,
+            Disease::Chalkbrood,
+            Disease::Other,
+        ];
+        let cage = of(prop::sample::select(vec![InCage::Alive, InCage::Dead]));
+        let disease = of(prop::sample::select(diseases.to_vec()));
+        (any::<[bool; 11]>(), of(any::<u8>()), of(any::<u8>()), cage, disease).prop_map(
+            |(is, closed_cells, begun_cells, cage, disease)| Seen {
+                eggs: is[0],
+                larvae: is[1],
+                capped: is[2],
+                her: is[3],
+                another: is[4],
+                closed_cells,
+                begun_cells,
+                opened_cell: is[5],
+                nothing: is[6],
+                cage,
+                drone_layer: is[7],
+                laying_workers: is[8],
+                disease,
+                swarmed: is[9],
+                dead: is[10],
+            },
+        )
+    }
+
+    fn did() -> impl Strategy<Value = Did> {
+        let marked = of(of(prop::sample::select(Dot::ALL.to_vec())).prop_map(|dot| Marked { dot }));
+        let frame = of(any::<bool>().prop_map(|marked| TestFrame { marked }));
+        (any::<[bool; 5]>(), of(id()), frame, marked).prop_map(|(is, queen_to, test_frame, marked)| Did {
+            dequeened: is[0],
+            queen_to: queen_to.map(ColonyId),
+            queen_not_found: is[1],
+            cells_cut: is[2],
+            cells_left: is[3],
+            cage_off: is[4],
+            test_frame,
+            marked,
+        })
+    }
+
+    fn given() -> impl Strategy<Value = Given> {
+        let old =
+            prop_oneof![Just(OldQueen::AsRecorded), Just(OldQueen::NotFound), a_day().prop_map(OldQueen::RemovedOn),];
+        let method = prop::sample::select(Method::ALL.to_vec());
+        (method, id(), of(id()), old, of(a_day()), any::<u8>(), of(".*")).prop_map(
+            |(method, queen, parcel, old_queen, emerged, cells, against_bar)| Given {
+                method,
+                queen: QueenId(queen),
+                parcel: parcel.map(ParcelId),
+                old_queen,
+                emerged,
+                cells,
+                against_bar,
+            },
+        )
+    }
+
+    fn happening() -> impl Strategy<Value = Happening> {
+        let visit = (coverage(), seen(), did(), of(given()), of(any::<u8>()), of(id())).prop_map(
+            |(coverage, seen, did, gave, temper, swapped)| {
+                let lids_swapped = swapped.map(ColonyId);
+                Happening::Visit(Box::new(Visit { coverage, seen, did, gave, temper, lids_swapped }))
+            },
+        );
+        let which = prop::sample::select(vec![Which::Lost, Which::Superseded, Which::SameAfterAll]);
+        prop_oneof![
+            6 => visit,
+            1 => which.prop_map(Happening::Which),
+            1 => id().prop_map(|id| Happening::Received(ColonyId(id))),
+            1 => id().prop_map(|id| Happening::SplitOff(ColonyId(id))),
+            1 => ".*".prop_map(|why| Happening::BarLifted { why }),
+        ]
+    }
+
+    fn a_record() -> impl Strategy<Value = Record> {
+        let amended = (a_day(), ".*", ".*", ".*").prop_map(|(on, by, reason, was)| Amended { on, by, reason, was });
+        let amended = prop::collection::vec(amended, 0..3);
+        (id(), id(), a_day(), ".*", ".*", happening(), of(id()), any::<bool>(), amended).prop_map(
+            |(record, colony, day, by, words, what, together, struck, amended)| Record {
+                id: RecordId(record),
+                colony: ColonyId(colony),
+                day,
+                by,
+                words,
+                what,
+                together,
+                struck,
+                amended,
+            },
+        )
+    }
+
+    proptest! {
+        #[test]
+        fn a_record_comes_back_from_its_image_and_from_its_row(record in a_record()) {
+            let row = RecordRow::of(&record).expect("a row");
+            prop_assert_eq!(row.clone().record(), Ok(record));
+            let after = serde_json::to_string(&row).expect("an image");
+            let image = Image { thing: crate::register::rows::Thing::Record, key: row.id, before: None, after: Some(after) };
+            let mut conn = Connection::open_in_memory().expect("memory");
+            migrate::bring_up(&mut conn, migrate::STEPS).expect("tables");
+            conn.pragma_update(None, "foreign_keys", 0).expect("its colony is not needed here");
+            prop_assert_eq!(write(&conn, &image), Ok(true));
+            prop_assert_eq!(write(&conn, &image), Ok(false), "it is there already");
+            prop_assert_eq!(read(&conn, row.id), Ok(image.after.clone()));
+            prop_assert_eq!(write(&conn, &image.inverse()), Ok(true));
+            prop_assert_eq!(read(&conn, row.id), Ok(None));
+        }
+    }
+}

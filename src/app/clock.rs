@@ -1,0 +1,19 @@
+//! Today and now: the only reading of the clock in the program.
+
+use chrono::{DateTime, Datelike as _, Local, Utc};
+
+use crate::domain::day::Day;
+
+/// The day where the user is, by the computer's zone.
+pub fn today() -> Day {
+    let date = Local::now().date_naive();
+    match Day::new(date.year(), date.month(), date.day()) {
+        Some(day) => day,
+        None => unreachable!("a date of the calendar is a day"),
+    }
+}
+
+/// This moment, for the history and the names of backups.
+pub fn now() -> DateTime<Utc> {
+    Utc::now()
+}
