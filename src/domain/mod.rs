@@ -5,6 +5,7 @@
 //! what a decision does ([`fact`]), and why one is refused ([`refusal`]).
 
 pub mod bar;
+pub mod brood;
 pub mod change;
 pub mod colony;
 pub mod day;
@@ -13,6 +14,7 @@ pub mod fact;
 pub mod fold_text;
 pub mod grammar;
 pub mod ids;
+pub mod lid_note;
 pub mod parcel;
 pub mod place;
 pub mod plan;

@@ -99,6 +99,9 @@ settings! {
     larvae_speak_from: i32 = 10, 1, 40, "days after D", "Open larvae speak for a new layer from", "capped at about day 9 (Winston 1987, from memory)";
     capped_speaks_from: i32 = 22, 1, 60, "days after D", "Capped worker brood speaks for a new layer from", "worker emerges on day 21 (Winston 1987, from memory)";
     temper_from: i32 = 42, 10, 120, "days after laying began", "Workers are hers: temper counts from", "about 40 days (COLOSS BEEBOOK, Büchler et al. 2013, 3.1.4)";
+    temper_look: i32 = 0, 0, 1, "1 for yes", "A temper look is due once the workers are hers", "common practice, no source";
+    temper_look_best: i32 = 49, 10, 120, "days after laying began", "Temper look: best", "common practice, no source";
+    temper_look_latest: i32 = 56, 10, 120, "days after laying began", "Temper look: latest", "8 weeks (Illinois Queen Initiative, hygienic test)";
     give_latest: i32 = 1, 0, 30, "days after the planned day", "Giving: latest", "common practice, no source";
     give_again_after: i32 = 2, 0, 60, "days after the failure", "After a failure: another queen is planned for", "common practice, no source";
     cut_cells_earliest: i32 = 4, 1, 30, "days after D", "Cut cells: earliest", "common practice, no source";

@@ -120,9 +120,11 @@ pub struct Window {
 }
 
 impl Window {
-    /// The window `earliest`, `best` and `latest` days after a day.
+    /// The window `earliest`, `best` and `latest` days after a day. Days out of order (settings can be) are put in order:
+    /// the earliest holds.
     pub fn after(day: Day, earliest: i32, best: i32, latest: i32) -> Self {
-        Self { earliest: day.plus(earliest), best: day.plus(best), latest: Some(day.plus(latest)) }
+        let best = best.max(earliest);
+        Self { earliest: day.plus(earliest), best: day.plus(best), latest: Some(day.plus(latest.max(best))) }
     }
 
     /// How the window stands on a day.

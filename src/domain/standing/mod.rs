@@ -4,13 +4,29 @@
 //! queen, due work, clock, bars and lid note are follows from that fold alone, so an amendment of an old record makes
 //! everything after it right again.
 
+pub mod age;
+pub mod bars;
+mod clock;
+mod due;
+mod due_words;
+mod failure;
+mod find;
+mod fold;
+mod give;
+mod state;
+mod trial;
+mod untried;
+mod visit_fold;
+pub mod windows;
+
+use std::collections::BTreeMap;
+
 use crate::domain::bar::BarKind;
-use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::ids::{BarId, ColonyId, ParcelId, PlanId, QueenId, RecordId, SourceId};
 use crate::domain::queen::{Birth, Dot, Origin};
-use crate::domain::visit::Method;
-use crate::domain::work::DueWork;
+use crate::domain::visit::{Method, Visit};
+use crate::domain::work::{DueWork, WorkState};
 use crate::domain::world::World;
 
 /// Everything the fold of one colony's records yields.
@@ -53,6 +69,11 @@ pub struct Standing {
     pub last_opened: Option<Day>,
     /// The last find on which the whole nest was seen, or anything was seen in it.
     pub last_find: Option<Day>,
+    /// What the last find of a trial that is not decided said, own raising included.
+    pub last_look: LastLook,
+    /// The introduction that is under way, was accepted last or failed last; none for own raising without a queen's
+    /// entry.
+    pub introduced: Option<Introduced>,
 }
 
 /// The queen of a colony.
@@ -170,6 +191,8 @@ pub enum LastLook {
     Again(Day),
     /// Another queen, on that day.
     Another(Day),
+    /// Laying on that day, but the old queen was never found: whose eggs is open.
+    Unproven(Day),
 }
 
 /// Whether she lays.
@@ -265,6 +288,8 @@ pub enum Offer {
     TestFrame,
     /// Let one cell stand and raise an own queen.
     LetCellStand,
+    /// Mark a queen that mated here and has no dot.
+    Mark,
 }
 
 /// What one record meant on its day.
@@ -377,6 +402,8 @@ pub struct LidNote {
     pub small: Vec<String>,
     /// Letters of evening entry to print boxes for; empty where nothing is due.
     pub boxes: Vec<char>,
+    /// Codes of evening entry for the steps that are due (`/k`, `/c`), to print boxes for before the letters.
+    pub steps: Vec<&'static str>,
     /// The name was too long and was shortened.
     pub shortened: bool,
     /// Nothing is due and nothing is going on: such a note alone is no reason to print.
@@ -385,8 +412,27 @@ pub struct LidNote {
 
 /// Reads off how a colony stands on a day; only records up to that day count. Nothing for a colony that is not there.
 pub fn course(world: &World, colony: ColonyId, today: Day) -> Option<Course> {
-    let colony: &Colony = world.colonies.get(&colony)?;
-    Some(Course { standing: Standing::settled(colony, today), outcomes: Vec::new() })
+    fold::course(world, colony, today)
+}
+
+/// The same without the outcomes of the records: what a screen of many hives needs.
+pub fn standing(world: &World, colony: ColonyId, today: Day) -> Option<Standing> {
+    fold::standing(world, colony, today)
+}
+
+/// How all colonies stand on a day, ended ones included: one pass over the plans for all of them.
+pub fn standings(world: &World, today: Day) -> BTreeMap<ColonyId, Standing> {
+    fold::standings(world, today)
+}
+
+/// What a visit that is not recorded yet would mean, as the last one of its day. Nothing for a colony that is not there.
+pub fn echo(world: &World, colony: ColonyId, day: Day, visit: &Visit) -> Option<Outcome> {
+    fold::echo(world, colony, None, day, visit)
+}
+
+/// What a recorded visit would mean if it were amended to this one.
+pub fn echo_instead(world: &World, colony: ColonyId, record: RecordId, day: Day, visit: &Visit) -> Option<Outcome> {
+    fold::echo(world, colony, Some(record), day, visit)
 }
 
 /// How a colony stands on a day, without the outcomes of its records.
@@ -402,45 +448,37 @@ impl LidNote {
 }
 
 impl Standing {
-    fn settled(_colony: &Colony, _today: Day) -> Self {
-        Self {
-            queen: QueenNow::Queenless { since: None },
-            phase: Phase::Settled,
-            laying: Laying::Unknown,
-            identity: Identity::NotRecorded,
-            work: Vec::new(),
-            clock: None,
-            bars: Vec::new(),
-            which: None,
-            offers: Vec::new(),
-            flags: Vec::new(),
-            temper_from: None,
-            temper: None,
-            last_opened: None,
-            last_find: None,
+    /// What the lid shows: suspected disease before all, then the most urgent of failed, late, due, barred.
+    pub fn lid_state(&self, today: Day) -> LidState {
+        match self.phase {
+            Phase::Ended { .. } => return LidState::Quiet,
+            Phase::DiseaseSuspected { .. } => return LidState::Barred,
+            _ => {}
+        }
+        let failed = matches!(self.phase, Phase::Failed { .. }) || matches!(self.queen, QueenNow::Queenless { .. });
+        if failed || self.clock.as_ref().is_some_and(|clock| clock.alarm) {
+            return LidState::Action;
+        }
+        let states = self.work.iter().map(|due| due.window.state(today));
+        match states.max() {
+            Some(WorkState::Late) => LidState::Late,
+            Some(WorkState::Open) => LidState::Due,
+            _ if self.bars.iter().any(ActiveBar::shuts_the_lid) => LidState::Barred,
+            _ => LidState::Quiet,
         }
     }
 
-    /// What the lid shows.
-    pub fn lid_state(&self, _today: Day) -> LidState {
-        LidState::Quiet
-    }
-
     /// The class of the queen's age.
-    pub fn age_class(&self, _world: &World, _today: Day) -> AgeClass {
-        AgeClass::Unknown
+    pub fn age_class(&self, world: &World, today: Day) -> AgeClass {
+        match &self.queen {
+            QueenNow::Present(queen) => age::class_of(queen.birth, &world.firm, &world.settings, today),
+            QueenNow::Waiting { .. } => AgeClass::Waiting,
+            QueenNow::Queenless { .. } => AgeClass::Queenless,
+        }
     }
 }
 
 /// The lid note of a colony as it stands.
 pub fn lid_note(world: &World, colony: ColonyId, standing: &Standing, today: Day) -> LidNote {
-    let _ = (standing, today);
-    let name = world.colonies.get(&colony).map_or("", |colony| colony.name());
-    LidNote {
-        lines: [name.to_owned(), String::new(), String::new()],
-        small: Vec::new(),
-        boxes: Vec::new(),
-        shortened: false,
-        plain: true,
-    }
+    crate::domain::lid_note::write(world, colony, standing, today)
 }

@@ -1,0 +1,247 @@
+//! Judges a find where no queen is on trial: in a settled colony, a waiting one, and one whose queen failed.
+
+use crate::domain::brood::BroodStage;
+use crate::domain::day::Day;
+use crate::domain::standing::find::{Find, Judged, stays};
+use crate::domain::standing::state::{Again, Failed, How, Setting, Stage, State};
+use crate::domain::standing::trial::who;
+use crate::domain::standing::{Identity, Laying, OutcomeClass, QueenFacts, windows};
+use crate::domain::visit::Method;
+use crate::domain::work::Look;
+
+impl State {
+    /// Judges a find in a settled colony; `again`: the look again that is due there.
+    pub(super) fn judge_settled(&mut self, s: &Setting<'_>, f: &Find<'_>, again: Option<Again>) -> Judged {
+        let recorded = self.queen.as_ref().is_some_and(|queen| queen.queen.is_some());
+        let look = again.map(|again| (Look::Again, windows::again(s.numbers, again.since)));
+        self.stage = Stage::Settled { again };
+        if f.seen.another && recorded {
+            self.ask_which(f, f.proof.lays);
+            self.note_cells(f);
+            let laying = if f.proof.lays { " Laying." } else { "" };
+            let say = || format!("Another queen than recorded.{laying} Which? Lost, or superseded.");
+            return Judged::new(OutcomeClass::Another, s.say(say));
+        }
+        let her = f.seen.her || f.seen.another;
+        if her && recorded {
+            self.her_seen(f.day);
+        }
+        if f.proof.lays {
+            return self.settled_laying(s, f, her && recorded);
+        }
+        if self.frame.is_some_and(|given| f.day > given) && f.begun > 0 {
+            return self.fail(s, f, None, How::FrameCells(f.begun));
+        }
+        if f.full {
+            self.frame = None;
+        }
+        if her {
+            self.note_cells(f);
+            let stay = stays(look, f.day);
+            return Judged::noted(s.say(|| format!("Her seen, no word of eggs.{stay}")));
+        }
+        if f.seen.opened_cell {
+            return self.opened_in_settled(s, f);
+        }
+        if f.closed > 0 && f.full && !f.brood() {
+            self.d = Some(self.likely_loss(s, f.day));
+            return self.fail(s, f, None, How::ClosedCells(f.closed));
+        }
+        self.note_cells(f);
+        if f.cells() || f.brood() || !f.full || !f.says_anything() {
+            let class = if look.is_some() { OutcomeClass::StillDue } else { OutcomeClass::Noted };
+            return Judged::new(class, s.say(|| format!("{}{}", settled_words(f), stays(look, f.day))));
+        }
+        match look {
+            Some((_, window)) if f.day < window.earliest => {
+                Judged::new(OutcomeClass::StillDue, s.say(|| format!("Too early: no evidence.{}", stays(look, f.day))))
+            }
+            Some(_) => {
+                self.d = self.d.max(self.last_laying);
+                self.fail(s, f, None, How::Nothing)
+            }
+            None => {
+                self.laying = Laying::NotYet;
+                self.offer_frame = true;
+                self.look_again(f.day, false);
+                let window = windows::again(s.numbers, f.day);
+                let say = || format!("Nothing in the whole nest. Look again {}.", window.words());
+                Judged::new(OutcomeClass::NotYet, s.say(say))
+            }
+        }
+    }
+
+    fn settled_laying(&mut self, s: &Setting<'_>, f: &Find<'_>, her: bool) -> Judged {
+        let began = f.proof.oldest.unwrap_or(BroodStage::Eggs).laying_began(f.day);
+        self.laying = match self.laying {
+            Laying::Since(known) => Laying::Since(known),
+            _ => Laying::Since(began.earliest.unwrap_or(began.latest)),
+        };
+        self.last_laying = Some(f.day);
+        self.frame = None;
+        self.offer_frame = false;
+        if f.cells() {
+            self.look_again(f.day, true);
+            let window = windows::again(s.numbers, f.day);
+            self.swarming = window.latest.map(|latest| (f.day, latest));
+            let say =
+                || format!("Laying, and queen cells: her supersedure, or swarming? Look again {}.", window.words());
+            return Judged::new(OutcomeClass::Laying, s.say(say));
+        }
+        self.swarming = None;
+        self.rival_cells = None;
+        self.stage = Stage::Settled { again: None };
+        let recorded = self.queen.as_ref().is_some_and(|queen| queen.queen.is_some());
+        let open = if self.not_found.is_some() { " The old queen is still to be found." } else { "" };
+        let say = || {
+            if recorded { format!("Laying, {}.{open}", who(her)) } else { format!("Laying.{open}") }
+        };
+        Judged::new(OutcomeClass::Laying, s.say(say))
+    }
+
+    fn opened_in_settled(&mut self, s: &Setting<'_>, f: &Find<'_>) -> Judged {
+        let since = self.likely_loss(s, f.day);
+        self.removed = self.queen.take();
+        self.raise_own(since, Some(f.record));
+        let (_, window) = windows::first(s.numbers, Method::OwnRaising, since, None);
+        let say = || format!("Opened cell: raising her own. First brood look {}.", window.words());
+        Judged::new(OutcomeClass::NotYet, s.say(say))
+    }
+
+    /// The day a settled colony lost its queen, where cells tell it: as far back as an own virgin takes to come out, but
+    /// not before she was last known to lay.
+    fn likely_loss(&self, s: &Setting<'_>, day: Day) -> Day {
+        let cells = day.plus(-s.numbers.own_virgin_from());
+        self.last_laying.map_or(cells, |laid| laid.max(cells))
+    }
+
+    /// Judges a find in a colony that waits for her queen.
+    pub(super) fn judge_waiting(&mut self, s: &Setting<'_>, f: &Find<'_>) -> Judged {
+        let n = s.numbers;
+        let since = self.d.unwrap_or(s.colony.founded);
+        self.stage = Stage::Waiting;
+        if f.proof.lays {
+            return self.queen_there(s, f, "Eggs: a queen is laying in there.");
+        }
+        let ripe = f.day.since(since) >= n.own_virgin_from();
+        if f.seen.opened_cell || (ripe && (f.seen.another || f.seen.her)) {
+            self.raise_own(since, Some(f.record));
+            let (_, window) = windows::first(n, Method::OwnRaising, since, None);
+            let what = if f.seen.opened_cell { "Opened cell" } else { "Own virgin" };
+            let say = || format!("{what}: raising her own. First brood look {}.", window.words());
+            return Judged::new(OutcomeClass::NotYet, s.say(say));
+        }
+        if f.seen.another || f.seen.her {
+            return self.queen_there(s, f, "A queen is in there.");
+        }
+        self.note_cells(f);
+        if f.full && ripe && f.says_anything() {
+            self.looked_first = Some(f.day);
+        }
+        let hopeless = f.did.cells_cut && f.day.since(since) >= n.cells_hopeless_from();
+        Judged::noted(s.say(|| match (f.closed, f.did.cells_cut) {
+            (_, true) if hopeless => "All cells cut: takes a caged queen well.".to_owned(),
+            (0, true) => "Cells cut.".to_owned(),
+            (_, true) => format!("{}, cut.", f.closed_words()),
+            (0, false) if f.begun > 0 => "Cells begun: cut them before giving.".to_owned(),
+            (0, false) if f.brood() => "The brood may be the old queen's.".to_owned(),
+            (0, false) if f.seen.nothing && ripe => "No cells, no virgin seen. A queen can be given.".to_owned(),
+            (0, false) => settled_words(f),
+            (_, false) => format!("{}: cut them before giving.", f.closed_words()),
+        }))
+    }
+
+    /// A queen is found where none should be: she has to go before another is given.
+    fn queen_there(&mut self, s: &Setting<'_>, f: &Find<'_>, what: &str) -> Judged {
+        self.queen = Some(QueenFacts::unknown());
+        self.identity = Identity::NotRecorded;
+        self.laying = if f.proof.lays { Laying::Since(f.day) } else { Laying::Unknown };
+        self.last_laying = f.proof.lays.then_some(f.day).or(self.last_laying);
+        self.count_from = None;
+        self.d = None;
+        self.not_found = Some(f.day);
+        self.give_again = None;
+        self.stage = Stage::Settled { again: None };
+        let find = windows::find_again(s.numbers, f.day);
+        let say = || format!("{what} Find her before giving another, {}.", find.words());
+        Judged::new(OutcomeClass::ToDecide, s.say(say))
+    }
+
+    /// Judges a find after a failure that nothing has mended yet.
+    pub(super) fn judge_failed(&mut self, s: &Setting<'_>, f: &Find<'_>, mut failed: Failed) -> Judged {
+        let mended = !matches!(failed.how, How::DroneLayer | How::LayingWorkers | How::NoCapped);
+        if f.proof.lays && mended {
+            return self.laying_after_all(s, f, failed);
+        }
+        if f.seen.opened_cell && !failed.queen_there {
+            let since = self.d.or(failed.trial.as_ref().map(|trial| trial.day0));
+            let since = since.unwrap_or_else(|| self.likely_loss(s, f.day));
+            self.raise_own(since, Some(f.record));
+            let (_, window) = windows::first(s.numbers, Method::OwnRaising, since, None);
+            let say = || format!("Opened cell: raising her own. First brood look {}.", window.words());
+            return Judged::new(OutcomeClass::NotYet, s.say(say));
+        }
+        if (f.seen.her || f.seen.another) && !failed.queen_there {
+            return self.queen_there(s, f, "A queen is in there after all.");
+        }
+        if f.did.cells_cut {
+            failed.cells_cut = true;
+        } else {
+            self.note_cells(f);
+        }
+        if f.full && f.says_anything() {
+            self.looked_first = Some(f.day);
+        }
+        let words = failed.words();
+        self.stage = Stage::Failed(failed);
+        Judged::noted(s.say(|| match (f.closed, f.did.cells_cut) {
+            (0, false) => format!("Noted; still to mend: {words}."),
+            (0, true) => "Cells cut.".to_owned(),
+            (_, true) => format!("{}, cut.", f.closed_words()),
+            (_, false) => format!("{}: cut them before giving.", f.closed_words()),
+        }))
+    }
+
+    fn laying_after_all(&mut self, s: &Setting<'_>, f: &Find<'_>, failed: Failed) -> Judged {
+        self.give_again = None;
+        self.laying = Laying::NotYet;
+        match failed.trial {
+            Some(trial) => {
+                if self.queen.is_none() {
+                    self.queen = failed.lost;
+                }
+                self.identity = Identity::Unconfirmed;
+                self.judge_trial(s, f, trial)
+            }
+            None => {
+                self.queen = self.queen.take().or(failed.lost).or_else(|| Some(QueenFacts::unknown()));
+                let recorded = self.queen.as_ref().is_some_and(|queen| queen.queen.is_some());
+                self.identity = if recorded { Identity::Unconfirmed } else { Identity::NotRecorded };
+                self.judge_settled(s, f, None)
+            }
+        }
+    }
+}
+
+fn settled_words(f: &Find<'_>) -> String {
+    if f.closed > 0 {
+        let cut = if f.did.cells_cut { ", cut" } else { ": cut them" };
+        return format!("{}{cut}.", f.closed_words());
+    }
+    let words = if f.begun > 0 {
+        "Cells begun."
+    } else if f.seen.capped && !f.seen.eggs && !f.seen.larvae {
+        "Capped brood alone."
+    } else if f.brood() {
+        "Brood seen."
+    } else if !f.full {
+        "Part of the nest: no evidence."
+    } else if f.seen.nothing {
+        "Nothing in the whole nest."
+    } else if f.did.cells_cut {
+        "Cells cut."
+    } else {
+        "Seen, nothing to judge."
+    };
+    words.to_owned()
+}
