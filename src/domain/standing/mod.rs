@@ -415,7 +415,7 @@ pub fn course(world: &World, colony: ColonyId, today: Day) -> Option<Course> {
     fold::course(world, colony, today)
 }
 
-/// The same without the outcomes of the records: what a screen of many hives needs.
+/// How a colony stands on a day, without the outcomes of its records.
 pub fn standing(world: &World, colony: ColonyId, today: Day) -> Option<Standing> {
     fold::standing(world, colony, today)
 }
@@ -433,11 +433,6 @@ pub fn echo(world: &World, colony: ColonyId, day: Day, visit: &Visit) -> Option<
 /// What a recorded visit would mean if it were amended to this one.
 pub fn echo_instead(world: &World, colony: ColonyId, record: RecordId, day: Day, visit: &Visit) -> Option<Outcome> {
     fold::echo(world, colony, Some(record), day, visit)
-}
-
-/// How a colony stands on a day, without the outcomes of its records.
-pub fn standing(world: &World, colony: ColonyId, today: Day) -> Option<Standing> {
-    course(world, colony, today).map(|course| course.standing)
 }
 
 impl LidNote {
