@@ -13,7 +13,12 @@ pub struct Contradiction {
 
 /// The first contradiction in a visit, if there is one.
 pub fn contradiction(visit: &Visit) -> Option<Contradiction> {
-    let Visit { coverage, seen, did, gave, .. } = visit;
+    contradiction_with(visit, visit.gave.is_some())
+}
+
+/// The same where what was given is not told in the visit yet.
+pub(super) fn contradiction_with(visit: &Visit, gave: bool) -> Option<Contradiction> {
+    let Visit { coverage, seen, did, .. } = visit;
     let found = |fact, way_out| Some(Contradiction { fact, way_out });
     let worked = did.dequeened
         || did.queen_not_found
@@ -26,7 +31,7 @@ pub fn contradiction(visit: &Visit) -> Option<Contradiction> {
         if seen_inside(seen) {
             return found("not opened (-), yet something was seen inside", "Leave out the - code, or what was seen");
         }
-        if worked || gave.is_some() {
+        if worked || gave {
             return found("not opened (-), yet something was done inside", "Leave out the - code, or what was done");
         }
     }
@@ -39,7 +44,7 @@ pub fn contradiction(visit: &Visit) -> Option<Contradiction> {
     if did.cells_cut && did.cells_left {
         return found("all cells cut (/c), yet one left standing (+s)", "Type +s alone: the others are cut with it");
     }
-    if seen.dead && gave.is_some() {
+    if seen.dead && gave {
         return found("the colony is dead (z), yet a queen was given (+)", "Leave out one of the two");
     }
     None

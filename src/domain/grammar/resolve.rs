@@ -1,0 +1,175 @@
+//! Codes at one hive made into a visit: days, the other hive's id, and the queen that was given.
+
+use uuid::Uuid;
+
+use crate::domain::change::NewVisit;
+use crate::domain::choose::by_short_name;
+use crate::domain::colony::Colony;
+use crate::domain::day::Day;
+use crate::domain::grammar::codes::{CodeError, Codes, DayCode, Gives};
+use crate::domain::ids::{ColonyId, ParcelId, QueenId, RecordId, SourceId};
+use crate::domain::plan::Plan;
+use crate::domain::queen::{Birth, Dot, Origin, Queen};
+use crate::domain::settings::Settings;
+use crate::domain::standing::{QueenNow, course};
+use crate::domain::visit::{Given, Method, OldQueen};
+use crate::domain::world::World;
+
+/// A virgin whose day of emergence is not known is taken to be at most that many days old. From memory: older ones no
+/// longer mate.
+const VIRGIN_AT_MOST: i32 = 30;
+/// A mature cell's queen emerges at most that many days after it is given (trade.md 2.1 C: 0 to 2 days).
+const CELL_AT_MOST: i32 = 2;
+
+/// What is known of the queens that are given, where it is known. What is nothing is taken from the hive's open plan.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Choice {
+    /// The parcel they are from.
+    pub parcel: Option<ParcelId>,
+    /// The source they are from.
+    pub source: Option<SourceId>,
+    /// When they were born.
+    pub birth: Option<Birth>,
+    /// Their dot.
+    pub dot: Option<Dot>,
+}
+
+/// Makes a visit of codes at a hive. The day is that of the evening, by the initials of who was there; new ids come from
+/// `mint` in the order they are needed: the record's, then the queen's.
+///
+/// # Errors
+/// If a day cannot be, the other hive of a swap is not found, or the codes are a command.
+pub fn resolve(
+    world: &World,
+    colony: ColonyId,
+    day: Day,
+    by: &str,
+    codes: &Codes,
+    choice: &Choice,
+    mint: &mut dyn FnMut() -> Uuid,
+) -> Result<(NewVisit, Vec<Queen>), CodeError> {
+    if codes.command.is_some() {
+        return Err(CodeError::new(0, "A command is no find", "Type what was seen at this hive"));
+    }
+    let Some(hive) = world.colonies.get(&colony) else {
+        return Err(CodeError::new(0, "That hive is not in the register", "Choose another"));
+    };
+    let day = codes.day.map_or(Ok(day), |code| last_such_day(code, day))?;
+    let mut visit = codes.visit.clone();
+    if let Some(other) = &codes.swap_with {
+        visit.lids_swapped = Some(swapped_with(world, hive, other)?);
+    }
+    let record = RecordId(mint());
+    let mut queens = Vec::new();
+    if let Some(gives) = codes.gives {
+        let emerged = gives.emerged.map(|code| last_such_day(code, day)).transpose()?;
+        let plan = open_plan(world, colony, day);
+        let parcel = choice.parcel.or_else(|| plan.and_then(|plan| plan.parcel));
+        let of_parcel = parcel.and_then(|parcel| world.parcels.get(&parcel)).and_then(|parcel| parcel.source);
+        let source = choice.source.or(of_parcel).or_else(|| plan.and_then(|plan| plan.source));
+        let queen = Queen {
+            id: QueenId(mint()),
+            birth: choice.birth.unwrap_or_else(|| birth_by_method(gives.method, day, emerged)),
+            origin: origin_by_method(gives.method),
+            source,
+            dot: choice.dot,
+            words: String::new(),
+        };
+        visit.gave = Some(Given {
+            method: gives.method,
+            queen: queen.id,
+            parcel,
+            old_queen: old_queen(world, colony, day, codes, gives),
+            emerged,
+            cells: gives.cells,
+            against_bar: None,
+        });
+        queens.push(queen);
+    }
+    let new = NewVisit { record, colony, day, by: by.trim().to_owned(), words: codes.words.clone(), visit };
+    Ok((new, queens))
+}
+
+/// The day the old queen is removed before a queen is given by that method, where nobody says otherwise.
+pub fn default_dequeened_on(settings: &Settings, method: Method, day0: Day) -> Day {
+    let before = match method {
+        Method::Caged | Method::PushIn | Method::Nuc | Method::OwnRaising => settings.dequeen_before_caged(),
+        Method::Cell | Method::Virgin => settings.dequeen_before_cell(),
+    };
+    day0.plus(-before)
+}
+
+/// What is known of the birth of a queen given by that method on that day.
+pub fn birth_by_method(method: Method, day: Day, emerged: Option<Day>) -> Birth {
+    match (method, emerged) {
+        (Method::Cell, _) => Birth::between(day, day.plus(CELL_AT_MOST)),
+        (Method::Virgin, Some(emerged)) => Birth::on(emerged),
+        (Method::Virgin, None) => Birth::between(day.plus(-VIRGIN_AT_MOST), day),
+        (Method::Caged | Method::PushIn | Method::Nuc | Method::OwnRaising, _) => Birth::default(),
+    }
+}
+
+/// How a queen given by that method came to be.
+pub fn origin_by_method(method: Method) -> Origin {
+    match method {
+        Method::Caged | Method::PushIn => Origin::Mated,
+        Method::Cell => Origin::Cell,
+        Method::Virgin => Origin::Virgin,
+        Method::Nuc => Origin::WithColony,
+        Method::OwnRaising => Origin::OwnRaising,
+    }
+}
+
+/// The latest day up to `from` that has that day of the month (and month).
+fn last_such_day(code: DayCode, from: Day) -> Result<Day, CodeError> {
+    // A day of the month comes again within two months, a day of a month within a year; 29 February within eight.
+    let months_back = if code.month.is_some() { 12 * 8 + 1 } else { 3 };
+    let found = (0..months_back).find_map(|back| {
+        let count = from.year() * 12 + i32::try_from(from.month()).unwrap_or(1) - 1 - back;
+        let month = u32::try_from(count.rem_euclid(12) + 1).unwrap_or(1);
+        let wanted = code.month.is_none_or(|wanted| wanted == month);
+        Day::new(count.div_euclid(12), month, code.day).filter(|day| wanted && *day <= from)
+    });
+    found.ok_or_else(|| {
+        let month = code.month.map_or(String::new(), |month| format!("/{month}"));
+        CodeError::new(0, format!("{}{month} is no day", code.day), "Give a day that exists: @23, @23/11")
+    })
+}
+
+fn swapped_with(world: &World, hive: &Colony, other: &str) -> Result<ColonyId, CodeError> {
+    let neighbours = hive.yard().map(|yard| world.in_yard(yard)).unwrap_or_default();
+    let names = neighbours.iter().map(|colony| (colony.id, colony.name()));
+    match by_short_name(names, other).as_slice() {
+        [one] if *one == hive.id => {
+            Err(CodeError::new(0, "A hive cannot swap lids with itself", "Name the other hive"))
+        }
+        [one] => Ok(*one),
+        [] => Err(CodeError::new(0, format!("No hive {other} stands in this yard"), "Name the other hive in full")),
+        _ => Err(CodeError::new(0, format!("{other} fits several hives of this yard"), "Name the other hive in full")),
+    }
+}
+
+fn open_plan(world: &World, colony: ColonyId, day: Day) -> Option<&Plan> {
+    let mut plans: Vec<&Plan> = world
+        .plans
+        .values()
+        .map(AsRef::as_ref)
+        .filter(|plan: &&Plan| plan.colony == colony && plan.called_off.is_none() && plan.made <= day)
+        .collect();
+    plans.sort_by_key(|plan| (plan.made, plan.id));
+    plans.pop()
+}
+
+/// What is known of the old queen when a new one is given.
+fn old_queen(world: &World, colony: ColonyId, day: Day, codes: &Codes, gives: Gives) -> OldQueen {
+    if codes.visit.did.queen_not_found {
+        return OldQueen::NotFound;
+    }
+    if codes.visit.did.dequeened {
+        return OldQueen::RemovedOn(day);
+    }
+    match course(world, colony, day).map(|course| course.standing.queen) {
+        Some(QueenNow::Waiting { .. } | QueenNow::Queenless { .. }) => OldQueen::AsRecorded,
+        _ => OldQueen::RemovedOn(default_dequeened_on(&world.settings, gives.method, day)),
+    }
+}
