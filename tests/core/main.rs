@@ -2,8 +2,12 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)] // a test that cannot read its data has failed
 
+mod choosing;
+mod decide;
 mod kill;
+mod kit;
 mod paper;
+mod properties;
 mod register;
 mod register_properties;
 mod run_solver;
