@@ -6,7 +6,7 @@ use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::ids::{ColonyId, YardId};
-use crate::domain::standing::{AgeClass, LidState, course};
+use crate::domain::standing::{AgeClass, LidState, standing};
 use crate::domain::world::World;
 
 /// Hives chosen by words.
@@ -317,15 +317,14 @@ impl<'a> Choice<'a> {
             if let Some((_, age)) = ages.iter().find(|(words, _)| *words == phrase) {
                 self.at += count;
                 self.take(|colony| {
-                    course(world, colony.id, today)
-                        .is_some_and(|course| course.standing.age_class(world, today) == *age)
+                    standing(world, colony.id, today).is_some_and(|standing| standing.age_class(world, today) == *age)
                 });
                 return true;
             }
             if let Some((_, lid)) = lids.iter().find(|(words, _)| *words == phrase) {
                 self.at += count;
                 self.take(|colony| {
-                    course(world, colony.id, today).is_some_and(|course| course.standing.lid_state(today) == *lid)
+                    standing(world, colony.id, today).is_some_and(|standing| standing.lid_state(today) == *lid)
                 });
                 return true;
             }

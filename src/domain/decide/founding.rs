@@ -9,7 +9,7 @@ use crate::domain::ids::{ColonyId, RecordId};
 use crate::domain::queen::Queen;
 use crate::domain::record::{Happening, Record};
 use crate::domain::refusal::{Refusal, RefusalKind};
-use crate::domain::standing::{QueenNow, course};
+use crate::domain::standing::{QueenNow, standing};
 use crate::domain::visit::{Did, Visit};
 
 /// Founds colonies with the queens they begin with.
@@ -114,8 +114,7 @@ fn found_one(draft: &mut Draft, colony: &Colony) -> Result<(), Refusal> {
 
 /// The queen a colony has on a day, as far as the register knows her.
 fn queen_on(draft: &Draft, colony: ColonyId, day: Day) -> FirstQueen {
-    let standing = course(&draft.world, colony, day).map(|course| course.standing.queen);
-    match standing {
+    match standing(&draft.world, colony, day).map(|standing| standing.queen) {
         Some(QueenNow::Present(facts)) => facts.queen.map_or(FirstQueen::Unknown, FirstQueen::Recorded),
         _ => FirstQueen::Unknown,
     }

@@ -5,16 +5,16 @@ use crate::domain::day::Day;
 use crate::domain::decide::draft::Draft;
 use crate::domain::ids::ColonyId;
 use crate::domain::refusal::Refusal;
-use crate::domain::standing::{course, lid_note};
+use crate::domain::standing::{lid_note, standing};
 
 /// Labels were printed: the lids show the notes of that day.
 pub(super) fn printed(draft: &mut Draft, colonies: &[ColonyId], day: Day) -> Result<(), Refusal> {
     for id in colonies {
         let colony = draft.colony(*id)?;
-        let Some(course) = course(&draft.world, *id, day) else {
+        let Some(standing) = standing(&draft.world, *id, day) else {
             continue;
         };
-        let note = lid_note(&draft.world, *id, &course.standing, day);
+        let note = lid_note(&draft.world, *id, &standing, day);
         let lid = Lid { printed: note.lines.to_vec(), on: Some(day), stale: false };
         draft.put_colony(Colony { lid, ..Colony::clone(&colony) });
     }

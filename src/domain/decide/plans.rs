@@ -7,8 +7,8 @@ use crate::domain::ids::{ColonyId, PlanId};
 use crate::domain::plan::{Plan, PlanMoved};
 use crate::domain::record::Happening;
 use crate::domain::refusal::{Refusal, RefusalKind};
-use crate::domain::standing::course;
-use crate::domain::visit::Method;
+use crate::domain::standing::ActiveBar;
+use crate::domain::standing::bars::plan_allowed;
 use crate::domain::world::World;
 
 /// Plans introductions.
@@ -35,9 +35,8 @@ pub(super) fn plan(draft: &mut Draft, plans: &[Plan], overrule_soft: bool) -> Re
             let fact = format!("{} has a plan for {}", colony.name(), other.give_on.near(draft.today));
             return Err(Refusal::new(RefusalKind::InUse, fact, "Move that plan, or call it off first"));
         }
-        if let Some(bar) = bar_against(&draft.world, plan.colony, plan.method, plan.made, overrule_soft) {
-            let fact = format!("{} is barred: {bar}", colony.name());
-            return Err(Refusal::new(RefusalKind::Barred, fact, "Lift the bar first, or leave this hive out"));
+        if let Err(bar) = plan_allowed(&draft.world, plan.colony, plan.method, plan.give_on, overrule_soft) {
+            return Err(barred(colony.name(), &bar));
         }
         draft.put_plan(plan.clone());
     }
@@ -110,21 +109,19 @@ pub(super) fn is_open(world: &World, plan: &Plan) -> bool {
         })
 }
 
-/// The bar that forbids planning that method on that day, if one does: its kind and words.
-pub(super) fn bar_against(
-    world: &World,
-    colony: ColonyId,
-    method: Method,
-    day: Day,
-    overrule_soft: bool,
-) -> Option<String> {
-    let bars = course(world, colony, day)?.standing.bars;
-    let against = bars.into_iter().find(|bar| {
-        let concerns = bar.methods.is_empty() || bar.methods.contains(&method);
-        concerns && bar.permit.is_none() && !(overrule_soft && bar.kind.is_soft())
-    })?;
-    let kind = against.kind.words();
-    Some(if against.reason.is_empty() { kind.to_owned() } else { format!("{kind}, {}", against.reason) })
+fn barred(name: &str, bar: &ActiveBar) -> Refusal {
+    let way_out = if bar.kind.is_soft() {
+        "Leave this hive out, choose another day, or plan it all the same"
+    } else {
+        "Leave this hive out, or lift the bar first"
+    };
+    Refusal::new(RefusalKind::Barred, format!("{name} is barred: {}", bar_words(bar)), way_out)
+}
+
+/// A bar in words: `quarantine, order 14 of the inspector`.
+pub(super) fn bar_words(bar: &ActiveBar) -> String {
+    let kind = bar.kind.words();
+    if bar.reason.is_empty() { kind.to_owned() } else { format!("{kind}, {}", bar.reason) }
 }
 
 fn check_days(give_on: Day, dequeen_on: Option<Day>) -> Result<(), Refusal> {

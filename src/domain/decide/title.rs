@@ -6,10 +6,10 @@ use crate::domain::colony::EndWhy;
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::describe;
 use crate::domain::ids::{ColonyId, YardId};
-use crate::domain::record::{Happening, Record, Which};
+use crate::domain::record::Which;
 use crate::domain::run_order::RunOrder;
 use crate::domain::settings::spec;
-use crate::domain::standing::{OutcomeClass, course};
+use crate::domain::standing::{OutcomeClass, echo, standing};
 use crate::domain::visit::Method;
 use crate::domain::work::WorkKind;
 use crate::domain::world::World;
@@ -149,8 +149,8 @@ fn visits_title(world: &World, occasion: &Occasion, visits: &[NewVisit], queens:
 /// `B14 acceptance look, accepted`: the look that was due and what came of it, else what was seen and done.
 fn one_visit(world: &World, new: &NewVisit) -> String {
     let name = hive(world, new.colony);
-    let due = course(world, new.colony, new.day).and_then(|course| {
-        course.standing.work.into_iter().find_map(|work| match work.kind {
+    let due = standing(world, new.colony, new.day).and_then(|standing| {
+        standing.work.into_iter().find_map(|work| match work.kind {
             WorkKind::Look(look) if work.window.open_on(new.day) => Some(look),
             _ => None,
         })
@@ -175,23 +175,7 @@ fn one_visit(world: &World, new: &NewVisit) -> String {
 }
 
 fn outcome(world: &World, new: &NewVisit) -> Option<&'static str> {
-    let mut after = world.clone();
-    if world.record(new.colony, new.record).is_none() {
-        let record = Record {
-            id: new.record,
-            colony: new.colony,
-            day: new.day,
-            by: String::new(),
-            words: String::new(),
-            what: Happening::Visit(Box::new(new.visit.clone())),
-            together: None,
-            struck: false,
-            amended: Vec::new(),
-        };
-        after.advance(&crate::domain::fact::Fact::Record(Box::new(crate::domain::fact::Edit::add(record))));
-    }
-    let course = course(&after, new.colony, new.day)?;
-    let (_, outcome) = course.outcomes.into_iter().find(|(id, _)| *id == new.record)?;
+    let outcome = echo(world, new.colony, new.day, &new.visit)?;
     Some(match (outcome.settled, outcome.class) {
         (Some((_, true)), _) => "accepted",
         (Some((_, false)), _) => "failed",

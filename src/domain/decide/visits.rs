@@ -7,13 +7,13 @@ use crate::domain::decide::check;
 use crate::domain::decide::colonies::end_one;
 use crate::domain::decide::draft::Draft;
 use crate::domain::decide::labels;
-use crate::domain::decide::plans::bar_against;
+use crate::domain::decide::plans::{bar_words, is_open};
 use crate::domain::grammar::contradiction::contradiction;
 use crate::domain::ids::{ColonyId, QueenId, RecordId};
 use crate::domain::queen::{Dot, Queen};
 use crate::domain::record::{Happening, Record, Which};
 use crate::domain::refusal::Refusal;
-use crate::domain::standing::{QueenNow, course};
+use crate::domain::standing::{QueenNow, standing};
 use crate::domain::visit::{Given, Marked, OldQueen, Visit};
 
 /// Records visits.
@@ -122,11 +122,19 @@ fn check_given(draft: &Draft, hive: &Colony, day: Day, gave: &Given) -> Result<(
     Ok(())
 }
 
-/// The visit with the bar noted against which a queen was given. What was done is recorded all the same.
+/// The visit with the bar noted against which a queen was given. What was done is recorded all the same. Soft bars are
+/// not held against a queen that was planned for: the plan was made in spite of them.
 pub(super) fn with_bar_noted(draft: &Draft, colony: ColonyId, day: Day, visit: &Visit) -> Visit {
     let mut visit = visit.clone();
     if let Some(gave) = &mut visit.gave {
-        gave.against_bar = bar_against(&draft.world, colony, gave.method, day, false);
+        let planned = || {
+            let plans = draft.world.plans.values();
+            let mut of_colony = plans.filter(|plan| plan.colony == colony && plan.made <= day);
+            of_colony.any(|plan| is_open(&draft.world, plan))
+        };
+        let bars = standing(&draft.world, colony, day).map(|standing| standing.bars).unwrap_or_default();
+        let against = bars.iter().find(|bar| bar.forbids(gave.method) && !(bar.kind.is_soft() && planned()));
+        gave.against_bar = against.map(bar_words);
     }
     visit
 }
@@ -166,7 +174,7 @@ fn mark(draft: &mut Draft, colony: ColonyId, day: Day, marked: Marked) {
 }
 
 fn recorded_queen(draft: &Draft, colony: ColonyId, day: Day) -> Option<QueenId> {
-    match course(&draft.world, colony, day)?.standing.queen {
+    match standing(&draft.world, colony, day)?.queen {
         QueenNow::Present(facts) => facts.queen,
         QueenNow::Waiting { .. } | QueenNow::Queenless { .. } => None,
     }

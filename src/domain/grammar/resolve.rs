@@ -10,8 +10,8 @@ use crate::domain::grammar::codes::{CodeError, Codes, DayCode, Gives};
 use crate::domain::ids::{ColonyId, ParcelId, QueenId, RecordId, SourceId};
 use crate::domain::plan::Plan;
 use crate::domain::queen::{Birth, Dot, Origin, Queen};
-use crate::domain::settings::Settings;
-use crate::domain::standing::{QueenNow, course};
+use crate::domain::standing::windows::default_dequeened;
+use crate::domain::standing::{QueenNow, standing};
 use crate::domain::visit::{Given, Method, OldQueen};
 use crate::domain::world::World;
 
@@ -90,15 +90,6 @@ pub fn resolve(
     Ok((new, queens))
 }
 
-/// The day the old queen is removed before a queen is given by that method, where nobody says otherwise.
-pub fn default_dequeened_on(settings: &Settings, method: Method, day0: Day) -> Day {
-    let before = match method {
-        Method::Caged | Method::PushIn | Method::Nuc | Method::OwnRaising => settings.dequeen_before_caged(),
-        Method::Cell | Method::Virgin => settings.dequeen_before_cell(),
-    };
-    day0.plus(-before)
-}
-
 /// What is known of the birth of a queen given by that method on that day.
 pub fn birth_by_method(method: Method, day: Day, emerged: Option<Day>) -> Birth {
     match (method, emerged) {
@@ -168,8 +159,8 @@ fn old_queen(world: &World, colony: ColonyId, day: Day, codes: &Codes, gives: Gi
     if codes.visit.did.dequeened {
         return OldQueen::RemovedOn(day);
     }
-    match course(world, colony, day).map(|course| course.standing.queen) {
+    match standing(world, colony, day).map(|standing| standing.queen) {
         Some(QueenNow::Waiting { .. } | QueenNow::Queenless { .. }) => OldQueen::AsRecorded,
-        _ => OldQueen::RemovedOn(default_dequeened_on(&world.settings, gives.method, day)),
+        _ => OldQueen::RemovedOn(default_dequeened(&world.settings, gives.method, day)),
     }
 }
