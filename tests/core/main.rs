@@ -4,6 +4,7 @@
 
 mod choosing;
 mod decide;
+mod examples;
 mod kill;
 mod kit;
 mod paper;

@@ -18,7 +18,7 @@ use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::place::Place;
 use lidnote::domain::plan::Plan;
 use lidnote::domain::queen::{Birth, Dot, Origin, Queen, Source};
-use lidnote::domain::record::Which;
+use lidnote::domain::record::{Happening, Which};
 use lidnote::domain::run_order::{Base, RunOrder, RunStop};
 use lidnote::domain::visit::{
     Coverage, Did, Disease, Given, InCage, Marked, Method, OldQueen, Seen, TestFrame, Unopened, Visit,
@@ -363,6 +363,14 @@ fn check_sound(world: &World) {
     for (colony, records) in &world.records {
         assert!(records.is_sorted_by_key(|record| (record.day, record.id)));
         assert!(!records.is_empty() && records.iter().all(|record| record.colony == *colony));
+        assert!(world.colonies.contains_key(colony), "a record belongs to a hive that is there");
+        for record in records.iter() {
+            let gave = match &record.what {
+                Happening::Visit(visit) => visit.gave.as_ref(),
+                _ => None,
+            };
+            assert!(gave.is_none_or(|gave| world.queens.contains_key(&gave.queen)), "a queen given is there");
+        }
         ids.extend(records.iter().map(|record| record.id));
     }
     let count = ids.len();
@@ -370,9 +378,8 @@ fn check_sound(world: &World) {
     ids.dedup();
     assert_eq!(ids.len(), count, "two records share an id");
     for colony in world.colonies.values() {
-        assert!(colony.stands.iter().all(|stand| !colony.is_living()
-            || world.yards.contains_key(&stand.yard)
-            || colony.yard() != Some(stand.yard)));
+        let stands_somewhere = colony.yard().is_some_and(|yard| world.yards.contains_key(&yard));
+        assert!(stands_somewhere || !colony.is_living(), "a living hive stands in a yard that is there");
         assert!(colony.names.is_sorted_by_key(|named| named.from));
         assert!(colony.stands.is_sorted_by_key(|stand| stand.from));
     }

@@ -29,7 +29,9 @@ pub(super) fn amend(draft: &mut Draft, amendment: &Amendment) -> Result<(), Refu
         return Err(check::bad("That record was taken back", "Undo the amendment, or record the visit anew"));
     }
     check::new_queens(draft, &amendment.queens)?;
-    check_place(draft, &after)?;
+    if (Record { struck: before.struck, ..after.clone() }) != before {
+        check_place(draft, &after)?;
+    }
     let was = in_words(draft, &before)?;
     let by = amendment.by.trim().to_owned();
     after.amended.push(Amended { on: draft.today, by, reason: reason.to_owned(), was });
@@ -72,7 +74,6 @@ fn altered(before: &Record, amendment: &Amendment) -> Result<Record, Refusal> {
 
 fn check_place(draft: &Draft, after: &Record) -> Result<(), Refusal> {
     match &after.what {
-        _ if after.struck => Ok(()),
         Happening::Visit(visit) => check_visit(draft, after.colony, after.day, visit),
         _ => check::day_at(&*draft.colony(after.colony)?, after.day, draft.today),
     }
