@@ -24,7 +24,7 @@ pub struct Chosen {
 /// yard; words for ages and lids (`third season`, `late`, `barred`) are judged on `today`.
 pub fn choose(world: &World, among: &[ColonyId], text: &str, today: Day) -> Chosen {
     let pool: Vec<&Colony> = among.iter().filter_map(|id| world.colonies.get(id)).map(AsRef::as_ref).collect();
-    let mut choice = Choice { world, today, pool, words: split(text), ..Choice::new(world, today) };
+    let mut choice = Choice::new(world, today, pool, split(text));
     choice.read();
     choice.finish()
 }
@@ -94,12 +94,12 @@ struct Word {
 }
 
 impl<'a> Choice<'a> {
-    fn new(world: &'a World, today: Day) -> Self {
+    fn new(world: &'a World, today: Day, pool: Vec<&'a Colony>, words: Vec<Word>) -> Self {
         Self {
             world,
             today,
-            pool: Vec::new(),
-            words: Vec::new(),
+            pool,
+            words,
             at: 0,
             leaving_out: false,
             yard: None,

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use lidnote::domain::bar::{Bar, BarKind, BarOn};
 use lidnote::domain::change::{Change, Occasion};
 use lidnote::domain::decide::{decide, title};
-use lidnote::domain::grammar::resolve::Choice;
+use lidnote::domain::grammar::codes::parse;
+use lidnote::domain::grammar::resolve::{Choice, resolve_again};
 use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId};
 use lidnote::domain::in_hand::in_hand;
 use lidnote::domain::parcel::{Parcel, ParcelKind};
@@ -286,4 +287,26 @@ fn a_split_takes_the_recorded_queen_along() {
     assert_eq!(after.queen, before.queen);
     let parent = standing(&kit.world, hives[0], today).expect("a standing").queen;
     assert!(!matches!(parent, QueenNow::Present(_)), "{parent:?}");
+}
+
+#[test]
+fn codes_that_correct_a_record_keep_what_codes_cannot_say() {
+    let (mut kit, hives) = kit(1);
+    let record = kit.enter(hives[0], "2026-11-14", "+q");
+    let before = kit.world.record(hives[0], record).expect("the record").clone();
+    let Happening::Visit(old) = &before.what else { panic!("a visit") };
+    let again = |codes: &str| {
+        let codes = parse(codes).expect("codes");
+        let mut mint = || uuid::Uuid::from_u128(4242);
+        resolve_again(&kit.world, &before, hives[0], before.day, &codes, &Choice::default(), &mut mint)
+            .expect("a visit")
+    };
+    let (same, queens) = again("+q");
+    assert_eq!((&same.visit, queens.len(), same.record), (old.as_ref(), 0, record));
+    let (corrected, queens) = again("+q ?q t3");
+    let (gave, gave_before) = (corrected.visit.gave.expect("a queen"), old.gave.as_ref().expect("a queen"));
+    assert_eq!((gave.queen, gave.old_queen, queens.len()), (gave_before.queen, OldQueen::NotFound, 0));
+    let (other, queens) = again("+c");
+    let gave = other.visit.gave.expect("a cell");
+    assert_eq!((gave.queen, gave.old_queen), (queens[0].id, OldQueen::RemovedOn(day("2026-11-13"))));
 }

@@ -13,6 +13,7 @@ use lidnote::domain::grammar::codes::parse;
 use lidnote::domain::grammar::contradiction::contradiction;
 use lidnote::domain::grammar::plain_words::read_found;
 use lidnote::domain::grammar::print::codes_of;
+use lidnote::domain::grammar::resolve::{Choice, resolve};
 use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId, QueenId, RecordId, RunId, SourceId, YardId};
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::place::Place;
@@ -435,6 +436,30 @@ proptest! {
         prop_assert_eq!(&read.visit, &visit, "{}", text);
         prop_assert_eq!(read.words, words.split_whitespace().collect::<Vec<_>>().join(" "));
         prop_assert_eq!(codes_of(&World::default(), &read.visit, &words), text);
+    }
+
+    #[test]
+    fn what_is_read_can_be_recorded(text in "([elbqukmocynpdwsztx0-9+/?@ -]|\\+v|\\+c|/q|t3|-r){0,8}") {
+        let Ok(codes) = parse(&text) else { return Ok(()) };
+        prop_assume!(codes.command.is_none());
+        let today = Day::new(2026, 11, 24).expect("a day");
+        let mut next = 0;
+        let mut mint = || { next += 1; Uuid::from_u128(next) };
+        let mut world = World::default();
+        let yard = Yard::named(YardId(mint()), "Heath yard");
+        world.advance_all(&decide(&world, &Change::PutYard(Box::new(yard.clone())), today).expect("a yard"));
+        let numbering = Numbering { before: "H", first: 1 };
+        let long_ago = Day::new(2010, 1, 1).expect("a day");
+        let many = found_many(&world, yard.id, "1 hive", numbering, long_ago, &mut mint).expect("a hive");
+        let hive = many.colonies[0].id;
+        let found = Change::Found { colonies: many.colonies, queens: Vec::new() };
+        world.advance_all(&decide(&world, &found, today).expect("a hive"));
+        let Ok((visit, queens)) = resolve(&world, hive, today, "MK", &codes, &Choice::default(), &mut mint) else {
+            return Ok(()); // a day that does not exist
+        };
+        let change = Change::Visits { occasion: Occasion::Find, visits: vec![visit], queens };
+        let decided = decide(&world, &change, today);
+        prop_assert!(decided.is_ok(), "{text}: {decided:?}");
     }
 
     #[test]

@@ -11,6 +11,7 @@ const PHRASES: &[(&str, &str)] = &[
     ("eggs", "e"),
     ("egg", "e"),
     ("laying", "e"),
+    ("queenright", "e"),
     ("open larvae", "l"),
     ("open brood", "l"),
     ("larvae", "l"),
@@ -25,6 +26,7 @@ const PHRASES: &[(&str, &str)] = &[
     ("saw her", "q"),
     ("her seen", "q"),
     ("recorded queen", "q"),
+    ("queen", "q"),
     ("another queen seen", "u"),
     ("another queen", "u"),
     ("other queen", "u"),
@@ -137,6 +139,7 @@ const COUNTED: &[(&str, &str)] = &[
     ("cells given", "+c"),
     ("queen cells", "c"),
     ("queen cell", "c"),
+    ("cells", "c"),
 ];
 
 /// Numbers written as words.
@@ -200,9 +203,9 @@ fn read_phrase(words: &[&str]) -> Option<(Option<String>, usize)> {
     if *first == "no" {
         // `no eggs, queen seen`: what was not seen needs no code beside what was.
         let denied = words.get(1..)?;
-        let used = longest(PHRASES, denied).or_else(|| longest(COUNTED, denied))?.1;
-        let alone = denied.len() == used;
-        return Some((alone.then(|| "n".to_owned()), used + 1));
+        let (code, used) = longest(PHRASES, denied).or_else(|| longest(COUNTED, denied))?;
+        let no_brood_at_all = denied.len() == used && matches!(code, "e" | "l" | "b" | "elb");
+        return Some((no_brood_at_all.then(|| "n".to_owned()), used + 1));
     }
     JOINS.contains(first).then_some((None, 1))
 }
@@ -241,6 +244,8 @@ mod tests {
             ("closed cells", "c"),
             ("nothing", "n"),
             ("no eggs", "n"),
+            ("no queen seen", ""),
+            ("queenright, no cells", "e"),
             ("no eggs, queen seen", "q"),
             ("Not opened: rain", "-r"),
             ("not opened, rain", "-r"),

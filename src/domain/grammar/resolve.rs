@@ -6,13 +6,15 @@ use crate::domain::change::NewVisit;
 use crate::domain::choose::by_short_name;
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
+use crate::domain::fact::{Edit, Fact};
 use crate::domain::grammar::codes::{CodeError, Codes, DayCode, Gives};
 use crate::domain::ids::{ColonyId, ParcelId, QueenId, RecordId, SourceId};
 use crate::domain::plan::Plan;
 use crate::domain::queen::{Birth, Dot, Origin, Queen};
+use crate::domain::record::{Happening, Record};
 use crate::domain::standing::windows::default_dequeened;
 use crate::domain::standing::{QueenNow, standing};
-use crate::domain::visit::{Given, Method, OldQueen};
+use crate::domain::visit::{Did, Given, Method, OldQueen};
 use crate::domain::world::World;
 
 /// A virgin whose day of emergence is not known is taken to be at most that many days old. From memory: older ones no
@@ -87,6 +89,50 @@ pub fn resolve(
         queens.push(queen);
     }
     let new = NewVisit { record, colony, day, by: by.trim().to_owned(), words: codes.words.clone(), visit };
+    Ok((new, queens))
+}
+
+/// Makes a visit of codes that correct a record: at another hive or on another day where these differ, as if the record
+/// had never been. What codes cannot say stays as it was recorded: who the queen given by the same method is, and where
+/// the old queen went.
+///
+/// # Errors
+/// As [`resolve`].
+pub fn resolve_again(
+    world: &World,
+    record: &Record,
+    colony: ColonyId,
+    day: Day,
+    codes: &Codes,
+    choice: &Choice,
+    mint: &mut dyn FnMut() -> Uuid,
+) -> Result<(NewVisit, Vec<Queen>), CodeError> {
+    let mut without = world.clone();
+    without.advance(&Fact::Record(Box::new(Edit::remove(record.clone()))));
+    let (new, queens) = resolve(&without, colony, day, &record.by, codes, choice, mint)?;
+    let mut new = NewVisit { record: record.id, ..new };
+    let Happening::Visit(old) = &record.what else {
+        return Ok((new, queens));
+    };
+    if new.visit.did.dequeened {
+        new.visit.did.queen_to = old.did.queen_to;
+    }
+    if new.visit.did.marked.is_some_and(|marked| marked.dot.is_none()) && old.did.marked.is_some() {
+        new.visit.did.marked = old.did.marked;
+    }
+    if let (Some(gave), Some(before)) = (&mut new.visit.gave, &old.gave)
+        && gave.method == before.method
+    {
+        let searched = |did: &Did| (did.dequeened, did.queen_not_found);
+        let in_place = (colony, new.day) == (record.colony, record.day);
+        if in_place && searched(&new.visit.did) == searched(&old.did) {
+            gave.old_queen = before.old_queen;
+        }
+        gave.queen = before.queen;
+        gave.parcel = choice.parcel.or(before.parcel);
+        gave.emerged = gave.emerged.or(before.emerged);
+        return Ok((new, Vec::new()));
+    }
     Ok((new, queens))
 }
 
