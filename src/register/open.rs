@@ -11,7 +11,7 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags};
 
 use crate::domain::settings::{Firm, Settings};
-use crate::register::backup::{Why, newest_backup};
+use crate::register::backup::{Why, newest_backup, open_to_read};
 use crate::register::error::{About as _, RegisterError};
 use crate::register::lock::{Identity, Lock, beside};
 use crate::register::migrate;
@@ -100,7 +100,7 @@ impl Register {
             }
             migrate::bring_up(&mut conn, steps).about(path)?;
         }
-        let world = load::world(&conn, path)?;
+        let world = load::world(&conn, open_to_read(path).ok(), path)?;
         let identity = Identity::of(path).about(path)?;
         let caution = (!safest).then(|| {
             format!(

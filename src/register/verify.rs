@@ -36,7 +36,7 @@ impl Register {
         let rows = folded.len();
         self.compare(folded, &mut breaks).about(&self.path)?;
         found.extend(breaks);
-        match crate::register::load::world(&self.conn, &self.path) {
+        match crate::register::load::world(&self.conn, None, &self.path) {
             Ok(world) if world == *self.world => {}
             Ok(_) => found.push("what is shown differs from what the file holds".to_owned()),
             Err(error) => found.push(error.to_string()),

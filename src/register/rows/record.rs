@@ -168,34 +168,41 @@ impl RecordRow {
         })
     }
 
-    /// Reads the row from a statement over [`select`].
+    /// Reads the row from a statement over [`select`]. Columns that can only be NULL are not asked for: a season's
+    /// records are many.
     pub(crate) fn read(row: &Row<'_>) -> rusqlite::Result<Self> {
-        Ok(Self {
+        let mut read = Self {
             colony: uuid(row, 0)?,
             day: row.get(1)?,
             id: uuid(row, 2)?,
             by_whom: row.get(3)?,
             words: row.get(4)?,
             kind: row.get(5)?,
-            coverage: row.get(6)?,
-            seen: row.get(7)?,
-            did: row.get(8)?,
-            closed_cells: row.get(9)?,
-            begun_cells: row.get(10)?,
-            temper: row.get(11)?,
             other: uuid_or_null(row, 12)?,
-            queen_to: uuid_or_null(row, 13)?,
-            method: row.get(14)?,
-            queen: uuid_or_null(row, 15)?,
-            parcel: uuid_or_null(row, 16)?,
-            old_queen: row.get(17)?,
-            emerged: row.get(18)?,
-            cells: row.get(19)?,
             why: row.get(20)?,
             together: uuid_or_null(row, 21)?,
             struck: row.get(22)?,
             amended: row.get(23)?,
-        })
+            ..Self::default()
+        };
+        if read.kind == VISIT {
+            read.coverage = row.get(6)?;
+            read.seen = row.get(7)?;
+            read.did = row.get(8)?;
+            read.closed_cells = row.get(9)?;
+            read.begun_cells = row.get(10)?;
+            read.temper = row.get(11)?;
+            read.queen_to = uuid_or_null(row, 13)?;
+            read.method = row.get(14)?;
+        }
+        if read.method.is_some() {
+            read.queen = uuid_or_null(row, 15)?;
+            read.parcel = uuid_or_null(row, 16)?;
+            read.old_queen = row.get(17)?;
+            read.emerged = row.get(18)?;
+            read.cells = row.get(19)?;
+        }
+        Ok(read)
     }
 }
 
