@@ -11,5 +11,6 @@ mod paper;
 mod properties;
 mod register;
 mod register_properties;
+mod rules;
 mod run_solver;
 mod things;
