@@ -5,6 +5,7 @@
 mod choosing;
 mod decide;
 mod examples;
+mod exchange;
 mod kill;
 mod kit;
 mod paper;
