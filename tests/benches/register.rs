@@ -51,7 +51,7 @@ fn colony(hive: u128) -> Colony {
     let spot = Some(Spot { row: 1 + (hive / YARDS / 10) as u16, place: 1 + (hive / YARDS % 10) as u16 });
     Colony {
         id: ColonyId::from_number(hive),
-        names: vec![Named { name: format!("{}", 1 + hive / YARDS), from }],
+        names: vec![Named { name: (1 + hive / YARDS).to_string(), from }],
         stands: vec![Stand { yard, spot, from }],
         lid: Lid::default(),
         founded: from,
@@ -179,7 +179,7 @@ fn evening_of_60_rows(bencher: Bencher<'_, '_>) {
                 }
             });
             Change::Visits {
-                occasion: Occasion::Evening(Uuid::from_u128(1 << 64 | evening)),
+                occasion: Occasion::Evening(Uuid::from_u128((1 << 64) + evening)),
                 visits: visits.collect(),
                 queens: Vec::new(),
             }

@@ -29,46 +29,42 @@ pub(crate) struct RecordRow {
     by_whom: String,
     words: String,
     kind: u8,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     coverage: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     seen: Option<u32>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     did: Option<u32>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     closed_cells: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     begun_cells: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     temper: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     other: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     queen_to: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     method: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     queen: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     parcel: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     old_queen: Option<i32>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     emerged: Option<i32>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     cells: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     why: Option<String>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     together: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     struck: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     amended: Option<String>,
-}
-
-fn none<T>(value: &Option<T>) -> bool {
-    value.is_none()
 }
 
 impl RecordRow {
@@ -247,7 +243,7 @@ pub(crate) fn write(conn: &Connection, image: &Image) -> rusqlite::Result<bool> 
     let row: RecordRow = serde_json::from_str(after).map_err(not_stored)?;
     let marks = (1..=24).map(|at| format!("?{at}")).collect::<Vec<_>>().join(", ");
     let sql = format!("INSERT INTO record ({COLUMNS}) VALUES ({marks}) ON CONFLICT DO NOTHING");
-    let blob = |id: &Option<Uuid>| id.map(Uuid::into_bytes);
+    let blob = |id: Option<Uuid>| id.map(Uuid::into_bytes);
     let written = conn.prepare_cached(&sql)?.execute(params![
         row.colony.as_bytes(),
         row.day,
@@ -261,16 +257,16 @@ pub(crate) fn write(conn: &Connection, image: &Image) -> rusqlite::Result<bool> 
         row.closed_cells,
         row.begun_cells,
         row.temper,
-        blob(&row.other),
-        blob(&row.queen_to),
+        blob(row.other),
+        blob(row.queen_to),
         row.method,
-        blob(&row.queen),
-        blob(&row.parcel),
+        blob(row.queen),
+        blob(row.parcel),
         row.old_queen,
         row.emerged,
         row.cells,
         row.why,
-        blob(&row.together),
+        blob(row.together),
         row.struck,
         row.amended,
     ])?;
