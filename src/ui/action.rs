@@ -266,6 +266,8 @@ pub enum Goto {
     Evening(Day, Option<RunId>),
     /// The label queue.
     Labels,
+    /// The label of this hive alone, on a sheet to be chosen.
+    LabelsOf(ColonyId),
     /// The import preview.
     Import,
 }

@@ -1,6 +1,7 @@
 //! Everything drawn. Reads the world, writes only to an outbox of actions; never sees the register, files or threads.
 
 pub mod action;
+pub mod card;
 pub mod event;
 pub mod glyph;
 pub mod import_model;

@@ -80,7 +80,7 @@ impl UiState {
             Goto::Yard(_) | Goto::Hive(_) => self.screen = Screen::Map,
             Goto::RunOf(_) | Goto::Evening(..) => self.screen = Screen::Run,
             Goto::Import => self.screen = Screen::Setup,
-            Goto::Labels => {}
+            Goto::Labels | Goto::LabelsOf(_) => {}
         }
         self.map.go(&goto);
         self.run.go(&goto);

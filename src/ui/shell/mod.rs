@@ -63,8 +63,10 @@ impl ShellState {
 
     /// Goes where a screen asked to.
     pub fn go(&mut self, goto: &Goto) {
-        if *goto == Goto::Labels {
-            self.open_labels(Vec::new());
+        match goto {
+            Goto::Labels => self.open_labels(Vec::new()),
+            Goto::LabelsOf(colony) => self.open_labels(vec![*colony]),
+            _ => {}
         }
     }
 

@@ -1,0 +1,171 @@
+//! Fields that most forms share: a day, initials, words; and the watch for `Enter`.
+
+use egui::{Key, Response, Ui};
+
+use crate::domain::day::Day;
+use crate::domain::day_words::{DateOrder, Lean, read_day};
+use crate::domain::queen::{Birth, Dot};
+use crate::ui::card::forms::verdict::Trouble;
+use crate::ui::card::model::dot_of;
+use crate::ui::theme;
+use crate::ui::widgets::{Chip, Field, parts};
+
+/// What the fields of a form are told and tell.
+pub(crate) struct Inputs {
+    /// `Enter` was pressed.
+    pub enter: bool,
+    /// The first field is to get the keyboard.
+    pub fresh: bool,
+}
+
+impl Inputs {
+    /// A field of text. The first one drawn of a form just opened gets the keyboard.
+    pub(crate) fn text(&mut self, ui: &mut Ui, field: Field<'_>, typed: &mut String) -> Response {
+        if std::mem::take(&mut self.fresh) {
+            let id = field.id(ui);
+            ui.memory_mut(|memory| memory.request_focus(id));
+        }
+        let response = field.show(ui, typed);
+        self.enter |= response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        response
+    }
+
+    /// A day, with what it was understood as below it.
+    pub(crate) fn day(&mut self, ui: &mut Ui, label: &str, typed: &mut String, today: Day, lean: Lean) {
+        let read = read_day(typed, today, DateOrder::DayMonth, lean);
+        let said = match &read {
+            Ok(day) if *day == today => format!("{}, today", day.with_weekday()),
+            Ok(day) if day.year() != today.year() => day.long(),
+            Ok(day) => day.with_weekday(),
+            Err(_) => String::new(),
+        };
+        let error = read.err().map(|error| error.to_string());
+        self.text(ui, Field::new(label).above().width(150.0).help(&said).error(error.as_deref()), typed);
+    }
+
+    /// A day that may stay empty.
+    pub(crate) fn maybe_day(&mut self, ui: &mut Ui, label: &str, typed: &mut String, today: Day, hint: &str) {
+        if typed.trim().is_empty() {
+            self.text(ui, Field::new(label).above().width(150.0).hint(hint), typed);
+        } else {
+            self.day(ui, label, typed, today, Lean::Nearest);
+        }
+    }
+
+    /// The initials of who was there.
+    pub(crate) fn by(&mut self, ui: &mut Ui, typed: &mut String) {
+        self.text(ui, Field::new("By").above().width(70.0).hint("initials"), typed);
+    }
+
+    /// A line over the whole width.
+    pub(crate) fn line(&mut self, ui: &mut Ui, label: &str, hint: &str, typed: &mut String) {
+        let width = ui.available_width();
+        self.text(ui, Field::new(label).above().width(width).hint(hint), typed);
+    }
+}
+
+/// Chips of which one is chosen; a caption above them.
+pub(crate) fn choose<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &[(&str, T)], chosen: &mut T) {
+    parts::caption(ui, caption);
+    ui.horizontal_wrapped(|ui| {
+        for (words, value) in choices {
+            if Chip::choice(words, *chosen == *value).show(ui).clicked() {
+                *chosen = *value;
+            }
+        }
+    });
+}
+
+/// The five dots and none, each with its word.
+pub(crate) fn dots(ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<Dot>) {
+    parts::caption(ui, caption);
+    ui.horizontal_wrapped(|ui| {
+        if Chip::choice(none, chosen.is_none()).show(ui).clicked() {
+            *chosen = None;
+        }
+        for dot in Dot::ALL {
+            let response = Chip::choice(&format!("    {}", dot.name()), *chosen == Some(dot)).show(ui);
+            let center = response.rect.left_center() + egui::vec2(15.0, 0.0);
+            parts::paint_dot(ui.painter(), theme::tokens(ui), center, dot_of(dot));
+            if response.clicked() {
+                *chosen = Some(dot);
+            }
+        }
+    });
+}
+
+/// The day typed, or why not.
+pub(crate) fn read(typed: &str, today: Day, lean: Lean) -> Result<Day, Trouble> {
+    read_day(typed, today, DateOrder::DayMonth, lean).map_err(|error| Trouble::new(error.to_string()))
+}
+
+/// The day typed, or nothing where nothing is.
+pub(crate) fn read_maybe(typed: &str, today: Day, lean: Lean) -> Result<Option<Day>, Trouble> {
+    if typed.trim().is_empty() { Ok(None) } else { read(typed, today, lean).map(Some) }
+}
+
+/// A whole number in a range, or why not.
+pub(crate) fn read_number<T: std::str::FromStr + PartialOrd + std::fmt::Display>(
+    typed: &str,
+    what: &str,
+    least: T,
+    most: T,
+) -> Result<T, Trouble> {
+    let number = typed.trim().parse().ok().filter(|number| (&least..=&most).contains(&number));
+    number.ok_or_else(|| Trouble::new(format!("{what} is not understood. Give a number from {least} to {most}.")))
+}
+
+/// A birth as typed: a day, a month (`oct 2026`), a year, two of them with `to` between, or nothing.
+pub(crate) fn read_birth(typed: &str, today: Day) -> Result<Birth, Trouble> {
+    let typed = typed.trim();
+    if typed.is_empty() {
+        return Ok(Birth::default());
+    }
+    if let Some((from, to)) = typed.split_once(" to ") {
+        let (from, to) = (read_birth(from, today)?, read_birth(to, today)?);
+        return Ok(Birth { earliest: from.earliest, latest: to.latest });
+    }
+    if typed.len() == 4
+        && let Ok(year) = typed.parse()
+    {
+        return Ok(Birth::in_year(year));
+    }
+    if let Some((month, year)) = typed.split_once(' ')
+        && let (Some(month), Ok(year)) = (month_of(month), year.trim().parse())
+        && year > 1900
+    {
+        return Ok(Birth::in_month(year, month));
+    }
+    read(typed, today, Lean::Back).map(Birth::on)
+}
+
+fn month_of(typed: &str) -> Option<u32> {
+    let typed = typed.to_lowercase();
+    let at = crate::domain::day::MONTHS.iter().position(|month| {
+        let month = month.to_lowercase();
+        typed.len() >= 3 && typed.starts_with(&month)
+    })?;
+    u32::try_from(at + 1).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::read_birth;
+    use crate::domain::day::Day;
+
+    #[test]
+    fn births_are_read_as_day_month_year_or_span() {
+        let today = Day::from_iso("2026-11-23").expect("a day");
+        let check = |typed: &str, from: &str, to: &str| {
+            let birth = read_birth(typed, today).expect(typed);
+            assert_eq!(birth.earliest.map(Day::iso).as_deref(), Some(from), "{typed}");
+            assert_eq!(birth.latest.map(Day::iso).as_deref(), Some(to), "{typed}");
+        };
+        check("2025", "2025-01-01", "2025-12-31");
+        check("oct 2026", "2026-10-01", "2026-10-31");
+        check("24 sep", "2026-09-24", "2026-09-24");
+        check("1 oct to 14 oct", "2026-10-01", "2026-10-14");
+        assert!(read_birth("", today).expect("nothing").is_unknown());
+        assert!(read_birth("long ago", today).is_err());
+    }
+}

@@ -1,0 +1,241 @@
+//! A hive's card: who the queen is, what is due and why, the clock, the lid note, the history, and short forms for
+//! everything that can be done to one hive. The Map gives the panel; the card fills it.
+
+mod foot;
+mod forms;
+mod history;
+mod history_view;
+mod model;
+mod note_view;
+mod sections;
+mod state;
+
+pub use state::CardState;
+
+use egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, ScrollArea, Sides, Ui};
+
+use crate::domain::change::Change;
+use crate::domain::ids::{ColonyId, RecordId};
+use crate::domain::record::Which;
+use crate::ui::action::{Action, Goto, Outbox};
+use crate::ui::card::forms::{Begin, Open};
+use crate::ui::card::model::{Card, Lift};
+use crate::ui::glyph::hive_widget;
+use crate::ui::scene::Scene;
+use crate::ui::theme;
+use crate::ui::theme::text::{self, Weighted as _};
+use crate::ui::widgets::{Button, Icon, focus, parts};
+
+/// What the card asks of the screen it stands on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CardAnswer {
+    /// Nothing.
+    Stay,
+    /// Close the card.
+    Close,
+    /// Show the hive before this one.
+    Previous,
+    /// Show the hive after this one.
+    Next,
+}
+
+/// What a part of the card asks of the whole.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Wish {
+    answer: Option<CardAnswer>,
+    begin: Option<Begin>,
+    print: bool,
+    other_sheet: bool,
+    which: Option<Which>,
+    read_history: bool,
+    /// The history has the keyboard: the card's letters act all the same.
+    list_has_keys: bool,
+}
+
+const SIDE: i8 = 18;
+const HEAD: f32 = 56.0;
+const FOOT: f32 = 58.0;
+
+/// Draws the card over the whole of `ui` (452 points wide as designed), margins included.
+///
+/// While no form is open and nothing has the keyboard it takes `Enter`, `I`, `P` and `M`; while one is open, `Enter` and
+/// `Esc`. Call it before the screen's own keys are read.
+pub fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut CardState,
+    colony: ColonyId,
+    goto: &mut Option<Goto>,
+    out: &mut Outbox,
+) -> CardAnswer {
+    let Some(card) = state.card(scene, colony) else { return CardAnswer::Close };
+    let mut wish = Wish::default();
+    let t = theme::tokens(ui);
+    let margin = Margin { left: SIDE, right: SIDE, top: 0, bottom: 0 };
+    Frame::new().fill(t.surface_panel).inner_margin(margin).show(ui, |ui| {
+        ui.push_id(("card", colony.to_string()), |ui| {
+            ui.take_available_space();
+            Panel::top("card head").exact_size(HEAD).frame(Frame::NONE).show_separator_line(false).show(ui, |ui| {
+                head(ui, &card, &mut wish);
+            });
+            Panel::bottom("card foot").exact_size(FOOT).frame(Frame::NONE).show_separator_line(false).show(ui, |ui| {
+                parts::rule(ui);
+                ui.add_space(11.0);
+                if let Some(open) = &mut state.open {
+                    open.foot(ui);
+                } else if let Some(begin) = foot::show(ui, &card) {
+                    wish.begin = Some(begin);
+                }
+            });
+            CentralPanel::no_frame().show(ui, |ui| {
+                let salt = ("card body", state.open.is_some());
+                ScrollArea::vertical().id_salt(salt).auto_shrink([false, false]).show(ui, |ui| {
+                    ui.spacing_mut().item_spacing.y = 4.0;
+                    body(ui, scene, state, &card, colony, &mut wish, out);
+                });
+            });
+        });
+    });
+    keys(ui, scene, state, &card, &mut wish);
+    act(ui, scene, state, colony, wish, goto, out)
+}
+
+fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) {
+    let t = theme::tokens(ui);
+    ui.add_space(4.0);
+    Sides::new().height(46.0).shrink_left().truncate().show(
+        ui,
+        |ui| {
+            hive_widget(ui, 28.0, card.fill, card.lid, &card.glyph_name);
+            ui.add_space(4.0);
+            ui.vertical(|ui| {
+                ui.spacing_mut().item_spacing.y = 0.0;
+                ui.label(text::sentence(&card.name).color(t.text_primary));
+                let before = if card.former.is_empty() { String::new() } else { format!("; {}", card.former) };
+                ui.label(text::small(format!("{}{before}", card.place)).color(t.text_secondary));
+            });
+        },
+        |ui| {
+            if Button::icon_only(Icon::Close, "Close the card").show(ui).clicked() {
+                wish.answer = Some(CardAnswer::Close);
+            }
+            if Button::icon_only(Icon::Right, "Next hive").show(ui).clicked() {
+                wish.answer = Some(CardAnswer::Next);
+            }
+            if Button::icon_only(Icon::Left, "Previous hive").show(ui).clicked() {
+                wish.answer = Some(CardAnswer::Previous);
+            }
+        },
+    );
+    parts::rule(ui);
+}
+
+fn body(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut CardState,
+    card: &Card,
+    colony: ColonyId,
+    wish: &mut Wish,
+    out: &mut Outbox,
+) {
+    ui.add_space(4.0);
+    if let Some(open) = &mut state.open {
+        match open.show(ui, scene, card, colony, out) {
+            forms::Answer::Stay => {}
+            forms::Answer::Close => state.open = None,
+            forms::Answer::Commit(change) => {
+                out.change(*change);
+                state.open = None;
+            }
+        }
+        return;
+    }
+    if let Some(ended) = &card.ended {
+        ui.label(text::body(ended).semibold());
+        parts::rule(ui);
+    }
+    sections::queen(ui, &card.queen);
+    sections::warnings(ui, &card.warnings, wish);
+    if let Some(which) = &card.which {
+        sections::which(ui, which, wish);
+    }
+    for due in &card.due {
+        sections::due(ui, due);
+    }
+    if let Some(clock) = &card.clock {
+        sections::clock(ui, clock, scene.today, card.awaited, wish);
+    }
+    sections::offers(ui, &card.view.standing.offers, wish);
+    note_view::show(ui, scene, &card.view, wish);
+    history_view::show(ui, scene, state, card, colony, wish);
+    ui.add_space(8.0);
+}
+
+/// Keys of the card while no form is open. Read after everything is drawn, so that the letter that opens a form is not
+/// typed into it.
+fn keys(ui: &Ui, scene: &Scene, state: &CardState, card: &Card, wish: &mut Wish) {
+    let free = focus::keys_are_free(ui) || wish.list_has_keys;
+    let covered = !ui.memory(|memory| memory.is_above_modal_layer(ui.layer_id()));
+    if state.open.is_some() || wish.begin.is_some() || !free || covered {
+        return;
+    }
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    if pressed(Key::M) {
+        wish.begin = history_view::amendable(card, state.row).map(Begin::Amend);
+    } else if card.ended.is_some() {
+        // Nothing more can be done to it.
+    } else if pressed(Key::Enter) {
+        wish.begin = Some(Begin::Find(String::new()));
+    } else if pressed(Key::I) {
+        wish.begin = Some(Begin::Introduce(None));
+    } else if pressed(Key::P) && !scene.sheets.is_empty() {
+        wish.print = true;
+    }
+}
+
+impl Wish {
+    fn lift(&mut self, lift: Lift) {
+        self.begin = Some(Begin::LiftBar(lift));
+    }
+}
+
+fn act(
+    ui: &Ui,
+    scene: &Scene,
+    state: &mut CardState,
+    colony: ColonyId,
+    wish: Wish,
+    goto: &mut Option<Goto>,
+    out: &mut Outbox,
+) -> CardAnswer {
+    if let Some(begin) = wish.begin {
+        state.open = Open::new(scene, colony, begin);
+        ui.request_repaint();
+    }
+    if wish.print
+        && let Some(sheet) = scene.sheets.first()
+    {
+        out.push(Action::PrintLabels {
+            colonies: vec![colony],
+            sheet: sheet.name.clone(),
+            start: 1,
+            path: String::new(),
+            note_printed: true,
+        });
+    }
+    if wish.other_sheet {
+        *goto = Some(Goto::LabelsOf(colony));
+    }
+    if wish.read_history {
+        out.push(Action::FetchHistory(Some(colony)));
+    }
+    if let Some(which) = wish.which
+        && let Some(question) = state.card(scene, colony).and_then(|card| card.which.clone())
+    {
+        let by = scene.prefs.initials.clone();
+        let record = RecordId(out.new_id());
+        out.change(Change::Answer { colony, record, day: question.seen, which, by });
+    }
+    wish.answer.unwrap_or(CardAnswer::Stay)
+}
