@@ -96,9 +96,9 @@ fn draw(ui: &mut Ui, row: &Row, chosen: bool) -> egui::Response {
     let ink = if row.struck { t.text_disabled } else { t.text_primary };
     let regular = text::TABLE.font(Weight::Regular);
     let by = ui.painter().layout_no_wrap(row.by.clone(), regular.clone(), t.text_secondary);
-    let tag = row.tag.map(|tag| {
-        ui.painter().layout_no_wrap(tag.to_owned(), text::SMALL.font(Weight::Regular), t.text_secondary)
-    });
+    let tag = row
+        .tag
+        .map(|tag| ui.painter().layout_no_wrap(tag.to_owned(), text::SMALL.font(Weight::Regular), t.text_secondary));
     let tag_room = tag.as_ref().map_or(0.0, |tag| tag.size().x + 12.0 + 10.0);
     let by_room = by.size().x.max(26.0) + 8.0;
     let width = ui.available_width();
@@ -117,7 +117,10 @@ fn draw(ui: &mut Ui, row: &Row, chosen: bool) -> egui::Response {
     let (rect, response) = ui.allocate_exact_size(vec2(width, height), Sense::CLICK);
     if chosen {
         ui.painter().rect_filled(rect, 0, t.surface_selected);
-        let mark = Rect::from_min_max(pos2(rect.left() - 9.0, rect.top()), pos2(rect.left() - 9.0 + stroke::MARK, rect.bottom()));
+        let mark = Rect::from_min_max(
+            pos2(rect.left() - 9.0, rect.top()),
+            pos2(rect.left() - 9.0 + stroke::MARK, rect.bottom()),
+        );
         ui.painter().rect_filled(mark, 0, t.accent);
     } else if response.hovered() {
         ui.painter().rect_filled(rect, 0, t.surface_hover);

@@ -130,7 +130,8 @@ pub(crate) fn card(scene: &Scene, id: ColonyId) -> Option<Card> {
     let standing = &view.standing;
     let (fill, lid) = (fill_of(view.age), lid_of(view.lid));
     let which = standing.which.map(|question| {
-        let hers = question.last_hers.map_or(String::new(), |day| format!("; the recorded queen last {}", day.near(today)));
+        let hers =
+            question.last_hers.map_or(String::new(), |day| format!("; the recorded queen last {}", day.near(today)));
         let words = format!("Another queen was seen {}{hers}.", question.seen.near(today));
         Which { record: question.record, seen: question.seen, words }
     });
@@ -141,9 +142,10 @@ pub(crate) fn card(scene: &Scene, id: ColonyId) -> Option<Card> {
         fill,
         lid,
         glyph_name: format!("{}, {}, {}", colony.name(), fill.words(), lid.words()),
-        ended: colony.ended.as_ref().map(|end| {
-            format!("{} {}.", history::ended_words(world, end), end.day.near(today))
-        }),
+        ended: colony
+            .ended
+            .as_ref()
+            .map(|end| format!("{} {}.", history::ended_words(world, end), end.day.near(today))),
         queen: queen(world, id, standing, today),
         warnings: warnings(standing, today),
         due: standing.work.iter().map(|work| due(work, today)).collect(),
@@ -303,9 +305,12 @@ fn identity(standing: &Standing, facts: &QueenFacts, today: Day) -> String {
 /// `Thrift, own line; caged mated queen`.
 fn from(world: &World, standing: &Standing, facts: &QueenFacts) -> String {
     let source = facts.source.and_then(|source| world.sources.get(&source));
-    let source = source.map(|source| {
-        if source.own { format!("{}, own line", source.name) } else { format!("{}, breeder", source.name) }
-    });
+    let source =
+        source.map(
+            |source| {
+                if source.own { format!("{}, own line", source.name) } else { format!("{}, breeder", source.name) }
+            },
+        );
     let introduced = standing.introduced.as_ref().filter(|it| Some(it.queen) == facts.queen);
     let how = introduced.map_or_else(|| origin_words(facts.origin), |introduced| method_words(introduced.method));
     match source {
@@ -428,7 +433,9 @@ fn line(work: &DueWork, today: Day) -> Option<Line> {
         return None;
     }
     let began = match work.method {
-        Some(Method::Caged | Method::PushIn | Method::Cell | Method::Virgin | Method::Nuc) if work.plan.is_none() => "In",
+        Some(Method::Caged | Method::PushIn | Method::Cell | Method::Virgin | Method::Nuc) if work.plan.is_none() => {
+            "In"
+        }
         _ => "From",
     };
     let beside = |day: Day| {

@@ -145,7 +145,10 @@ pub(crate) fn which(ui: &mut Ui, which: &Which, wish: &mut Wish) {
             }
         }
     });
-    parts::remark(ui, "Lost: she is gone, this is another. Superseded: the colony replaced her. Same: a slip of the eye.");
+    parts::remark(
+        ui,
+        "Lost: she is gone, this is another. Superseded: the colony replaced her. Same: a slip of the eye.",
+    );
     between(ui);
 }
 

@@ -80,8 +80,7 @@ impl Draft for Find {
             return Err(Trouble::missing("Type the codes, or press them below."));
         }
         let day = fields::read(&self.day, context.today(), Lean::Back)?;
-        let resolved =
-            resolve(&context.scene.world, context.id(), day, &self.by, &codes, &Choice::default(), mint);
+        let resolved = resolve(&context.scene.world, context.id(), day, &self.by, &codes, &Choice::default(), mint);
         let (mut new, queens) = resolved.map_err(|error| Trouble::new(format!("{error}.")))?;
         let words = [new.words.as_str(), self.words.trim()];
         new.words = words.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ");

@@ -183,11 +183,8 @@ impl Introduce {
             cells,
             against_bar: None,
         };
-        let did = Did {
-            dequeened: self.old == Old::SameVisit,
-            queen_not_found: self.old == Old::NotFound,
-            ..Did::default()
-        };
+        let did =
+            Did { dequeened: self.old == Old::SameVisit, queen_not_found: self.old == Old::NotFound, ..Did::default() };
         let visit = Visit { did, gave: Some(gave), ..Visit::default() };
         let new = NewVisit {
             record,
@@ -352,10 +349,9 @@ fn cautions(ui: &mut Ui, context: &Context<'_>, method: Method) {
                 format!("Barred: {}.", bar.kind.words()),
                 "Never requeen it. Isolate, report under the local rules, move no gear.".to_owned(),
             ),
-            crate::domain::bar::BarKind::LayingWorkers => (
-                "Laying workers: no cage, cell or virgin.".to_owned(),
-                "Unite it or shake it out.".to_owned(),
-            ),
+            crate::domain::bar::BarKind::LayingWorkers => {
+                ("Laying workers: no cage, cell or virgin.".to_owned(), "Unite it or shake it out.".to_owned())
+            }
             kind => (format!("Barred: {}.", kind.words()), bar.reason.clone()),
         };
         Caution::new(&fact, &rest).barred().show(ui);

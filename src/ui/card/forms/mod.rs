@@ -224,9 +224,10 @@ impl Open {
     /// Finds out what the form would do, if that is not known yet. True where it had to.
     fn check(&mut self, context: &Context<'_>) -> bool {
         let (version, today) = (context.scene.version, context.scene.today);
-        let known = self.checked.as_ref().is_some_and(|checked| {
-            checked.form == self.form && (checked.version, checked.today) == (version, today)
-        });
+        let known = self
+            .checked
+            .as_ref()
+            .is_some_and(|checked| checked.form == self.form && (checked.version, checked.today) == (version, today));
         if known {
             return false;
         }

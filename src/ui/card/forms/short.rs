@@ -168,8 +168,14 @@ impl Short {
     }
 
     fn visited(&self, colony: ColonyId, day: Day, visit: Visit, mint: Mint<'_>) -> Change {
-        let new =
-            NewVisit { record: RecordId(mint()), colony, day, by: self.by(), words: self.words.trim().to_owned(), visit };
+        let new = NewVisit {
+            record: RecordId(mint()),
+            colony,
+            day,
+            by: self.by(),
+            words: self.words.trim().to_owned(),
+            visit,
+        };
         Change::Visits { occasion: Occasion::Find, visits: vec![new], queens: Vec::new() }
     }
 

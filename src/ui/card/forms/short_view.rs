@@ -17,8 +17,13 @@ use crate::ui::theme;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Caution, Field, checkbox, parts};
 
-const TEMPERS: [(&str, Option<u8>); 5] =
-    [("not noted", None), ("1 strong defence", Some(1)), ("2", Some(2)), ("3", Some(3)), ("4 no smoke needed", Some(4))];
+const TEMPERS: [(&str, Option<u8>); 5] = [
+    ("not noted", None),
+    ("1 strong defence", Some(1)),
+    ("2", Some(2)),
+    ("3", Some(3)),
+    ("4 no smoke needed", Some(4)),
+];
 
 impl Draft for Short {
     fn title(&self) -> String {
@@ -63,7 +68,13 @@ impl Draft for Short {
     fn show(&mut self, ui: &mut Ui, context: &Context<'_>, inputs: &mut Inputs, verdict: &Verdict) {
         self.before(ui, context, inputs);
         ui.horizontal_top(|ui| {
-            inputs.day(ui, if self.kind == ShortKind::Bar { "From" } else { "Day" }, &mut self.day, context.today(), Lean::Back);
+            inputs.day(
+                ui,
+                if self.kind == ShortKind::Bar { "From" } else { "Day" },
+                &mut self.day,
+                context.today(),
+                Lean::Back,
+            );
             if self.kind == ShortKind::Bar {
                 inputs.maybe_day(ui, "Until", &mut self.until, context.today(), "until lifted");
             }
@@ -124,7 +135,9 @@ impl Short {
                     inputs.line(ui, "Permit", "reference, if planning is allowed under one", &mut self.permit);
                 }
             }
-            ShortKind::LiftBar(_) => inputs.line(ui, "Why, and on whose word", "cleared by the bee officer", &mut self.words),
+            ShortKind::LiftBar(_) => {
+                inputs.line(ui, "Why, and on whose word", "cleared by the bee officer", &mut self.words)
+            }
             ShortKind::CallOff => {
                 if let Some(plan) = model::open_plan(&context.scene.world, context.id()) {
                     let words = format!("{} planned for {}.", plan.method.words(), plan.give_on.near(context.today()));
@@ -156,20 +169,23 @@ impl Short {
     fn cautions(&self, ui: &mut Ui) {
         match self.kind {
             ShortKind::Dequeen => {
-                parts::remark(ui, "Veil on, smoker only where no fire ban holds. Be sure it is she before you kill her.");
+                parts::remark(
+                    ui,
+                    "Veil on, smoker only where no fire ban holds. Be sure it is she before you kill her.",
+                );
             }
             ShortKind::Move | ShortKind::Swap => {
-                parts::remark(ui, "Lift with the legs, or with two. Move nothing out of a yard where disease is suspected.");
+                parts::remark(
+                    ui,
+                    "Lift with the legs, or with two. Move nothing out of a yard where disease is suspected.",
+                );
             }
             ShortKind::Unite | ShortKind::Split => {
                 parts::remark(ui, "Move no frames to or from a colony where disease is suspected.");
             }
             ShortKind::Bar if matches!(self.bar, BarKind::AmericanFoulbrood | BarKind::Disease) => {
-                Caution::new(
-                    "Stop here.",
-                    "Isolate it, report under the local rules. Never requeen it, move no gear.",
-                )
-                .show(ui);
+                Caution::new("Stop here.", "Isolate it, report under the local rules. Never requeen it, move no gear.")
+                    .show(ui);
             }
             ShortKind::Bar if self.bar == BarKind::LayingWorkers => {
                 let barred = [Method::Caged, Method::Cell, Method::Virgin].map(Method::words).join(", ");

@@ -181,8 +181,11 @@ pub(crate) fn show(ui: &mut Ui, verdict: &Verdict) {
         let words = text::body(sentence).color(if bad { t.text_late } else { t.text_primary });
         ui.label(if asks { words.semibold() } else { words });
         if *class == OutcomeClass::Barred {
-            Caution::new("Stop here.", "Close it, isolate it, report under the local rules. Never requeen it, move no gear.")
-                .show(ui);
+            Caution::new(
+                "Stop here.",
+                "Close it, isolate it, report under the local rules. Never requeen it, move no gear.",
+            )
+            .show(ui);
         }
     }
     if let Some(bar) = &verdict.flag {
