@@ -5,13 +5,11 @@
 mod choosing;
 mod decide;
 mod examples;
-mod exchange;
 mod kill;
 mod kit;
 mod paper;
 mod properties;
 mod register;
 mod register_properties;
-mod rules;
 mod run_solver;
 mod things;

@@ -1,3 +1,5 @@
-//! The map: what lies below the hives, and the hives themselves.
+//! The map: what lies below the hives, and the yards and hives themselves.
 
 pub mod base;
+pub mod look;
+pub mod stacks;

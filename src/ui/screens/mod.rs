@@ -1,6 +1,5 @@
 //! The screens. Each shows the scene, keeps its own drafts, and pushes actions to the outbox.
 
-pub mod bands;
 pub mod map;
 pub mod programme;
 pub mod run;

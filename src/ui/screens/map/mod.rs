@@ -1,32 +1,163 @@
 //! The Map: yards from afar, hives near, the list twin, the day strip.
 
+mod canvas;
+mod days;
+mod far;
+mod filter;
+mod legend;
+mod list;
+mod model;
+mod words;
+mod yard_card;
+mod yard_form;
+
+use std::collections::BTreeSet;
+
 use egui::Ui;
 
+use crate::domain::ids::{ColonyId, YardId};
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::event::Event;
 use crate::ui::map::base::view::BaseMap;
 use crate::ui::scene::Scene;
+use crate::ui::screens::map::canvas::Canvas;
+use crate::ui::screens::map::days::DayState;
+use crate::ui::screens::map::filter::Filters;
+use crate::ui::screens::map::model::{FarKey, FarModel, FarYard};
+use crate::ui::screens::map::words::FillBy;
+use crate::ui::screens::map::yard_form::YardForm;
+
+/// Below this width the narrow layout holds, in points.
+const NARROW: f32 = 1200.0;
 
 /// What the Map keeps between frames.
 pub struct MapState {
     /// The base map, also drawn small beside a run and at the first start.
     pub base: BaseMap,
+    /// The yard whose hives are shown; nothing: all yards from afar.
+    near: Option<YardId>,
+    /// The chosen yard.
+    yard: Option<YardId>,
+    /// Something else than the list chose it.
+    reveal: bool,
+    /// The map is to fly to the chosen yard.
+    flight_wanted: bool,
+    /// Several chosen yards.
+    yards: BTreeSet<YardId>,
+    /// A hive to be opened as soon as its yard is known.
+    hive: Option<ColonyId>,
+    list_open: bool,
+    /// Nothing: as the width says.
+    legend_open: Option<bool>,
+    fill: FillBy,
+    filters: Filters,
+    days: DayState,
+    canvas: Canvas,
+    form: Option<Form>,
+    far: Option<(FarKey, FarModel)>,
+    far_version: u64,
+}
+
+/// What stands in the card's place.
+#[derive(Clone, Debug, PartialEq)]
+enum Form {
+    /// A yard is added or edited.
+    Yard(Box<YardForm>),
+    /// The chosen day is put off.
+    PutOff,
 }
 
 impl MapState {
     /// With the base map to draw on.
     pub fn new(base: BaseMap) -> Self {
-        Self { base }
+        Self {
+            base,
+            near: None,
+            yard: None,
+            reveal: false,
+            flight_wanted: false,
+            yards: BTreeSet::new(),
+            hive: None,
+            list_open: true,
+            legend_open: None,
+            fill: FillBy::default(),
+            filters: Filters::default(),
+            days: DayState::default(),
+            canvas: Canvas::new(),
+            form: None,
+            far: None,
+            far_version: 0,
+        }
     }
 
     /// Takes what the app tells.
-    pub fn take(&mut self, _event: &Event) {}
+    pub fn take(&mut self, event: &Event) {
+        if matches!(event, Event::Opened | Event::Closed) {
+            let base = std::mem::take(&mut self.base);
+            let far_version = self.far_version;
+            *self = Self { far_version, ..Self::new(base) };
+        }
+    }
 
     /// Goes where a screen asked to.
-    pub fn go(&mut self, _goto: &Goto) {}
+    pub fn go(&mut self, goto: &Goto) {
+        match goto {
+            Goto::Yard(yard) => {
+                self.near = None;
+                self.hive = None;
+                self.yards.clear();
+                self.form = None;
+                self.choose(*yard);
+            }
+            Goto::Hive(hive) => self.hive = Some(*hive),
+            _ => {}
+        }
+    }
+
+    /// Chooses a yard and flies there.
+    fn choose(&mut self, yard: YardId) {
+        self.yard = Some(yard);
+        self.reveal = true;
+        self.flight_wanted = true;
+    }
+
+    /// Opens a yard: its hives are shown.
+    fn open(&mut self, yard: YardId) {
+        self.choose(yard);
+        self.near = Some(yard);
+        self.form = None;
+    }
+
+    /// A yard as it is shown from afar; nothing where it is hidden.
+    fn far_yard(&self, yard: YardId) -> Option<&FarYard> {
+        let (_, model) = self.far.as_ref()?;
+        model.yards.iter().find(|it| it.id == yard)
+    }
+
+    /// The yards as they are to be shown, made anew where anything differs.
+    fn prepare(&mut self, scene: &Scene) {
+        let key = FarKey {
+            version: (scene.version, scene.today),
+            filters: self.filters.clone(),
+            fill: self.fill,
+            day: self.days.day(scene.today),
+        };
+        if self.far.as_ref().is_none_or(|(held, _)| *held != key) {
+            let model = FarModel::new(scene, &key);
+            self.far = Some((key, model));
+            self.far_version += 1;
+        }
+        self.yards.retain(|yard| scene.world.yards.contains_key(yard));
+        for held in [&mut self.yard, &mut self.near] {
+            if held.is_some_and(|yard| !scene.world.yards.contains_key(&yard)) {
+                *held = None;
+            }
+        }
+    }
 }
 
 /// Draws the Map.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto>, out: &mut Outbox) {
-    let _ = (ui, scene, state, goto, out);
+    state.prepare(scene);
+    far::show(ui, scene, state, goto, out);
 }

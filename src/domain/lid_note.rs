@@ -1,0 +1,467 @@
+//! Writes the lid note: three lines that a marker pen can write and wet hands can read.
+//!
+//! Months in letters, never a year read off a dot's colour, no word of disease. The lines depend on what happened, not on
+//! the day they are read, so that a label stays true until something happens.
+
+use crate::domain::bar::BarKind;
+use crate::domain::day::Day;
+use crate::domain::ids::ColonyId;
+use crate::domain::parcel::Parcel;
+use crate::domain::standing::age::class_of;
+use crate::domain::standing::{
+    ActiveBar, AgeClass, Introduced, LastLook, Laying, LidNote, Phase, QueenFacts, QueenNow, Standing,
+};
+use crate::domain::visit::Method;
+use crate::domain::work::{DueWork, Look, Step, Window, WorkKind};
+use crate::domain::world::World;
+
+/// Characters a line holds.
+pub const LINE: usize = 20;
+
+/// The lid note of a colony as it stands.
+pub fn write(world: &World, colony: ColonyId, standing: &Standing, today: Day) -> LidNote {
+    let name = world.colonies.get(&colony).map_or("", |colony| colony.name());
+    let writer = Writer { world, standing, today };
+    let text = writer.text();
+    let (first, shortened) = first_line(name, &text.what, text.day);
+    let boxes = if text.plain { Vec::new() } else { boxes(&standing.work) };
+    let steps = if text.plain { Vec::new() } else { step_codes(&standing.work) };
+    LidNote {
+        lines: [first, fit(&text.second), fit(&text.third)],
+        small: text.small,
+        boxes,
+        steps,
+        shortened,
+        plain: text.plain,
+    }
+}
+
+/// The parts of a note before they are fitted to their lines.
+struct Text {
+    what: String,
+    day: Option<Day>,
+    second: String,
+    third: String,
+    small: Vec<String>,
+    plain: bool,
+}
+
+struct Writer<'a> {
+    world: &'a World,
+    standing: &'a Standing,
+    today: Day,
+}
+
+impl Writer<'_> {
+    fn text(&self) -> Text {
+        let standing = self.standing;
+        if let Phase::DiseaseSuspected { on } = standing.phase {
+            return keep_shut(on);
+        }
+        let quiet = matches!(standing.phase, Phase::Settled | Phase::Accepted { .. }) && standing.work.is_empty();
+        if let Some(bar) = standing.bars.iter().find(|bar| shut(bar)).filter(|_| quiet) {
+            return keep_shut(bar.from);
+        }
+        match &standing.phase {
+            Phase::Ended { .. } => self.nothing(),
+            Phase::DiseaseSuspected { on } => keep_shut(*on),
+            Phase::Introduced(introduced) => self.introduced(introduced),
+            Phase::RaisingOwn { since } => self.raising(*since),
+            Phase::Waiting { since } => self.waiting(*since),
+            Phase::Failed { on, how, .. } => self.failed(*on, how),
+            Phase::Accepted { on } => self.accepted(*on),
+            Phase::Settled => self.settled(),
+        }
+    }
+
+    fn introduced(&self, introduced: &Introduced) -> Text {
+        let small = self.small(introduced);
+        let second = self.queen_line();
+        let look = self.look();
+        let text = |what: &str, day: Option<Day>, second: String, third: String| Text {
+            what: what.to_owned(),
+            day,
+            second,
+            third,
+            small: small.clone(),
+            plain: false,
+        };
+        match introduced.last {
+            LastLook::None => {
+                let what = self.in_words(introduced);
+                let day0 = introduced.day0;
+                let cage = self.find_step(Step::CageOff);
+                let third = match (cage, look) {
+                    (Some(cage), Some((_, window))) => off_see(cage, window, day0),
+                    (_, Some((_, window))) => shut_see(window, day0),
+                    _ => String::new(),
+                };
+                text(&what, Some(day0), second, third)
+            }
+            LastLook::NoEggs(on) => text("NO EGGS", Some(on), second, self.see("SEE", on)),
+            LastLook::LateLayer(on) => text("LAYING", Some(on), second, self.see("CAPPED? SEE", on)),
+            LastLook::Again(on) => {
+                let laying = matches!(self.standing.laying, Laying::Since(_));
+                text(if laying { "LAYING" } else { "QUEEN OUT" }, Some(on), second, self.see("SEE", on))
+            }
+            LastLook::Another(on) => {
+                let third = if look.is_some() { self.see("WHICH? SEE", on) } else { "WHICH?".to_owned() };
+                text("OTHER QUEEN", None, format!("seen {}", upper(on)), third)
+            }
+            LastLook::Unproven(on) => {
+                let find = self.find_step(Step::FindOldQueen);
+                let third = find.map_or_else(String::new, |window| format!("FIND {}", day_after(window.best, on)));
+                text("LAYING", Some(on), "whose eggs is open".to_owned(), third)
+            }
+        }
+    }
+
+    fn in_words(&self, introduced: &Introduced) -> String {
+        match (introduced.attempt, introduced.method) {
+            (0 | 1, Method::Caged | Method::PushIn) => "CAGE IN".to_owned(),
+            (0 | 1, Method::Cell) => "CELL IN".to_owned(),
+            (0 | 1, Method::Virgin) => "VIRGIN IN".to_owned(),
+            (0 | 1, Method::Nuc) => "NUC IN".to_owned(),
+            (0 | 1, Method::OwnRaising) => "OWN CELL".to_owned(),
+            (2, _) => "2ND IN".to_owned(),
+            (3, _) => "3RD IN".to_owned(),
+            (attempt, _) => format!("{attempt}TH IN"),
+        }
+    }
+
+    fn raising(&self, since: Day) -> Text {
+        let look = self.look().map(|(_, window)| window);
+        let (what, day, third) = match self.standing.last_look {
+            LastLook::NoEggs(on) => ("NO EGGS", on, self.see("SEE", on)),
+            LastLook::Again(on) => ("LAYING", on, self.see("SEE", on)),
+            LastLook::Another(on) | LastLook::LateLayer(on) | LastLook::Unproven(on) => {
+                ("LAYING", on, self.see("SEE", on))
+            }
+            LastLook::None => ("OWN CELL", since, look.map_or_else(String::new, |window| shut_see(window, since))),
+        };
+        Text {
+            what: what.to_owned(),
+            day: Some(day),
+            second: "raising her own".to_owned(),
+            third,
+            small: vec![format!("queenless since {}", since.short())],
+            plain: false,
+        }
+    }
+
+    fn waiting(&self, since: Day) -> Text {
+        let n = &self.world.settings;
+        let give = self.find_step(Step::Give).map(|window| window.best);
+        let second = give.map_or_else(|| "NO QUEEN PLANNED".to_owned(), |day| format!("QUEEN DUE {}", upper(day)));
+        let cut = self.standing.clock.as_ref().and_then(|clock| clock.cells_cut);
+        let hopeless = cut.filter(|cut| cut.since(since) >= n.cells_hopeless_from());
+        let third = match hopeless {
+            Some(cut) => format!("cells cut {}", upper(cut)),
+            None => format!("VIRGIN FROM {}", upper(since.plus(n.own_virgin_from()))),
+        };
+        let mut small: Vec<String> = self.plan_words().into_iter().collect();
+        if hopeless.is_none() {
+            small.push("cut cells and look before giving".to_owned());
+        }
+        Text { what: "NO QUEEN".to_owned(), day: Some(since), second, third, small, plain: false }
+    }
+
+    /// `Broom, caged queen, promised 25 Nov`.
+    fn plan_words(&self) -> Option<String> {
+        let QueenNow::Waiting { plan: Some(plan), .. } = self.standing.queen else { return None };
+        let plan = self.world.plans.get(&plan)?;
+        let source = plan.source.and_then(|source| self.world.sources.get(&source)).map(|source| source.name.clone());
+        let parcel = plan.parcel.and_then(|parcel| self.world.parcels.get(&parcel));
+        let promised = parcel.filter(|parcel| parcel.arrived.is_none()).and_then(Parcel::expected);
+        let mut words: Vec<String> = source.into_iter().collect();
+        words.push(plan.method.words().to_owned());
+        words.extend(promised.map(|day| format!("promised {}", day.short())));
+        Some(words.join(", "))
+    }
+
+    fn failed(&self, on: Day, how: &str) -> Text {
+        let there = matches!(self.standing.queen, QueenNow::Present(_));
+        let unite = self.find_step(Step::UniteOrShakeOut);
+        let give = self.find_step(Step::Give).or(self.find_step(Step::RemoveFailed)).map(|window| window.best);
+        let third = match (unite, give) {
+            (Some(unite), _) => format!("UNITE {}", upper(unite.best)),
+            (None, Some(day)) => format!("QUEEN DUE {}", upper(day)),
+            (None, None) => String::new(),
+        };
+        let small = self.standing.introduced.as_ref().map_or_else(Vec::new, |introduced| {
+            vec![format!("{} of {} failed", introduced.method.words(), introduced.day0.short())]
+        });
+        let what = if there { "FAILED" } else { "LOST" };
+        Text { what: what.to_owned(), day: Some(on), second: how.to_owned(), third, small, plain: false }
+    }
+
+    fn accepted(&self, on: Day) -> Text {
+        let small = match &self.standing.introduced {
+            Some(introduced) => self.small(introduced),
+            None => self.temper().into_iter().collect(),
+        };
+        if !self.standing.work.is_empty() {
+            return Text { small, ..self.settled() };
+        }
+        Text {
+            what: "LAYING".to_owned(),
+            day: Some(on),
+            second: self.queen_line(),
+            third: "NOTHING DUE".to_owned(),
+            small,
+            plain: false,
+        }
+    }
+
+    fn settled(&self) -> Text {
+        let second = self.queen_line();
+        if let Some(window) = self.find_step(Step::FindOldQueen) {
+            let on = self.standing.work.iter().find(|due| due.kind == WorkKind::Step(Step::FindOldQueen));
+            let on = on.map_or(window.earliest, |due| due.counted_from);
+            return Text {
+                what: "NOT FOUND".to_owned(),
+                day: Some(on),
+                second: "old queen".to_owned(),
+                third: format!("FIND {}", day_after(window.best, on)),
+                small: Vec::new(),
+                plain: false,
+            };
+        }
+        let (what, on) = match self.standing.last_look {
+            LastLook::NoEggs(on) => ("NO EGGS", on),
+            LastLook::Again(on) => ("LAYING", on),
+            _ if self.standing.which.is_some() => return self.which(),
+            _ => return Text { second, ..self.nothing() },
+        };
+        let third = self.see("SEE", on);
+        Text { what: what.to_owned(), day: Some(on), second, third, small: Vec::new(), plain: false }
+    }
+
+    fn which(&self) -> Text {
+        let seen = self.standing.which.map(|asked| format!("seen {}", upper(asked.seen)));
+        Text {
+            what: "OTHER QUEEN".to_owned(),
+            day: None,
+            second: seen.unwrap_or_default(),
+            third: "WHICH?".to_owned(),
+            small: Vec::new(),
+            plain: false,
+        }
+    }
+
+    fn nothing(&self) -> Text {
+        let seen = self.standing.last_find.map(|day| format!("seen {}", upper(day)));
+        Text {
+            what: String::new(),
+            day: None,
+            second: self.queen_line(),
+            third: seen.unwrap_or_default(),
+            small: self.quiet_words().into_iter().collect(),
+            plain: true,
+        }
+    }
+
+    /// `laying, first season`.
+    fn quiet_words(&self) -> Option<String> {
+        let QueenNow::Present(queen) = &self.standing.queen else { return None };
+        let class = class_of(queen.birth, &self.world.firm, &self.world.settings, self.today);
+        let laying = matches!(self.standing.laying, Laying::Since(_)).then_some("laying");
+        let age = (class != AgeClass::Unknown).then(|| class.words());
+        let words: Vec<&str> = laying.into_iter().chain(age).collect();
+        (!words.is_empty()).then(|| words.join(", "))
+    }
+
+    /// `caged queen in 14 Nov`, `temper from 26 Dec`.
+    fn small(&self, introduced: &Introduced) -> Vec<String> {
+        let given = format!("{} in {}", introduced.method.words(), introduced.day0.short());
+        let given = if introduced.method == Method::Nuc { given.replace(" in ", " ") } else { given };
+        let again = (introduced.attempt > 1).then(|| format!("attempt {}", introduced.attempt));
+        std::iter::once(given).chain(again).chain(self.temper()).collect()
+    }
+
+    fn temper(&self) -> Option<String> {
+        self.standing.temper_from.map(|day| format!("temper from {}", day.short()))
+    }
+
+    /// `white, Thrift`: her dot and where she is from.
+    fn queen_line(&self) -> String {
+        let QueenNow::Present(queen) = &self.standing.queen else { return String::new() };
+        self.dot_and_source(queen)
+    }
+
+    fn dot_and_source(&self, queen: &QueenFacts) -> String {
+        let dot = queen.dot.map(|dot| dot.name());
+        let source = queen.source.and_then(|source| self.world.sources.get(&source)).map(|source| &source.name);
+        match (dot, source) {
+            (Some(dot), Some(source)) => {
+                let room = LINE.saturating_sub(dot.len() + 2);
+                format!("{dot}, {}", fit_words(source, room))
+            }
+            (Some(dot), None) => dot.to_owned(),
+            (None, Some(source)) => fit_words(source, LINE),
+            (None, None) => String::new(),
+        }
+    }
+
+    /// The look that is due, with its window.
+    fn look(&self) -> Option<(Look, Window)> {
+        let first = |frame: bool| {
+            self.standing.work.iter().find_map(|due| match due.kind {
+                WorkKind::Look(look) if (look == Look::Frame) == frame && look != Look::Temper => {
+                    Some((look, due.window))
+                }
+                _ => None,
+            })
+        };
+        first(true).or_else(|| first(false))
+    }
+
+    fn find_step(&self, step: Step) -> Option<Window> {
+        self.standing.work.iter().find(|due| due.kind == WorkKind::Step(step)).map(|due| due.window)
+    }
+
+    /// `SEE 1 DEC`: the best day of the look, or its latest where the best has passed when this was written.
+    fn see(&self, verb: &str, written: Day) -> String {
+        let Some((_, window)) = self.look() else { return String::new() };
+        let day = if window.best > written { window.best } else { window.latest.unwrap_or(window.best) };
+        format!("{verb} {}", day_after(day, written))
+    }
+}
+
+fn shut(bar: &ActiveBar) -> bool {
+    bar.shuts_the_lid() && !(bar.kind == BarKind::Quarantine && bar.permit.is_some())
+}
+
+fn keep_shut(on: Day) -> Text {
+    Text {
+        what: "KEEP SHUT".to_owned(),
+        day: None,
+        second: "ring office first".to_owned(),
+        third: upper(on),
+        small: Vec::new(),
+        plain: false,
+    }
+}
+
+/// `24 NOV`.
+fn upper(day: Day) -> String {
+    day.short().to_uppercase()
+}
+
+/// The day, its month only where it differs from that of the first line.
+fn day_after(day: Day, first: Day) -> String {
+    if same_month(day, first) { day.day_of_month().to_string() } else { upper(day) }
+}
+
+fn same_month(one: Day, other: Day) -> bool {
+    (one.year(), one.month()) == (other.year(), other.month())
+}
+
+/// `SHUT TO 21 SEE 24`; where month and two long days do not fit, `TO` goes.
+fn shut_see(window: Window, first: Day) -> String {
+    pair("SHUT TO", "SHUT", window.earliest, window.best, first)
+}
+
+/// `OFF 24 SEE 30`.
+fn off_see(cage: Window, look: Window, first: Day) -> String {
+    pair("OFF", "OFF", cage.best, look.best, first)
+}
+
+fn pair(verb: &str, shorter: &str, one: Day, other: Day, first: Day) -> String {
+    let one_said = if same_month(one, other) { one.day_of_month().to_string() } else { day_after(one, first) };
+    let other_said = day_after(other, first);
+    let long = format!("{verb} {one_said} SEE {other_said}");
+    if long.chars().count() <= LINE {
+        return long;
+    }
+    let short = format!("{shorter} {one_said} SEE {other_said}");
+    if short.chars().count() <= LINE {
+        return short;
+    }
+    format!("{shorter} {} SEE {other_said}", one.day_of_month())
+}
+
+/// The first line: name, what, day. Where it is too long the month goes first, then the yard's part of the name.
+fn first_line(name: &str, what: &str, day: Option<Day>) -> (String, bool) {
+    let line = |name: &str, month: bool| {
+        let day = day.map(|day| if month { upper(day) } else { day.day_of_month().to_string() });
+        let parts = [Some(name.to_owned()), Some(what.to_owned()), day];
+        parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+    };
+    let fits = |text: &str| text.chars().count() <= LINE;
+    let own = own_part(name);
+    let mut tries = vec![line(name, true), line(name, false), line(own, true), line(own, false)];
+    if let Some(at) = tries.iter().position(|text| fits(text)) {
+        return (tries.swap_remove(at), at > 0);
+    }
+    let rest = line("", false).chars().count() + 1;
+    let room = LINE.saturating_sub(rest);
+    let letters = own.chars().count();
+    let tail: String = own.chars().skip(letters.saturating_sub(room)).collect();
+    (line(&tail, false), true)
+}
+
+/// The name without the yard's part: what stands after the last blank, hyphen, slash or dot, else the number at its end
+/// with any letter behind it.
+fn own_part(name: &str) -> &str {
+    let after = name.rsplit([' ', '-', '/', '.', '_']).next().unwrap_or(name);
+    if after.len() < name.len() && !after.is_empty() {
+        return after;
+    }
+    name.find(|letter: char| letter.is_ascii_digit()).and_then(|at| name.get(at..)).unwrap_or(name)
+}
+
+/// Words cut from the end until they fit; a single word is cut by letters.
+fn fit_words(text: &str, room: usize) -> String {
+    let mut text = text.trim();
+    while text.chars().count() > room {
+        let Some((head, _)) = text.rsplit_once(' ') else {
+            return text.chars().take(room).collect();
+        };
+        text = head.trim_end();
+    }
+    text.to_owned()
+}
+
+fn fit(line: &str) -> String {
+    fit_words(line, LINE)
+}
+
+/// Letters of evening entry that answer the look that is due.
+fn boxes(work: &[DueWork]) -> Vec<char> {
+    let look = work.iter().find_map(|due| match due.kind {
+        WorkKind::Look(look) => Some(look),
+        WorkKind::Step(_) => None,
+    });
+    match look {
+        Some(Look::Acceptance | Look::SecondAcceptance | Look::Again) => vec!['e', 'q', 'c', 'n'],
+        Some(Look::FirstBrood | Look::Verdict) => vec!['e', 'l', 'b', 'n'],
+        Some(Look::CappedBrood) => vec!['b', 'e', 'd', 'n'],
+        Some(Look::Frame) => vec!['y', 'e', 'n'],
+        Some(Look::LookFirst) => vec!['c', 'o', 'n'],
+        Some(Look::Temper) => vec!['t'],
+        None => Vec::new(),
+    }
+}
+
+/// Codes of evening entry for the steps that are due.
+fn step_codes(work: &[DueWork]) -> Vec<&'static str> {
+    let code = |step: Step| match step {
+        Step::CageOff => Some("/k"),
+        Step::CutCells => Some("/c"),
+        Step::Dequeen | Step::FindOldQueen | Step::RemoveFailed => Some("/q"),
+        Step::Mark => Some("+d"),
+        Step::Give | Step::UniteOrShakeOut | Step::Isolate => None,
+    };
+    let steps = work.iter().filter_map(|due| match due.kind {
+        WorkKind::Step(step) => code(step),
+        WorkKind::Look(_) => None,
+    });
+    let mut codes: Vec<&'static str> = Vec::new();
+    for step in steps {
+        if !codes.contains(&step) {
+            codes.push(step);
+        }
+    }
+    codes
+}
