@@ -12,6 +12,7 @@ pub mod colony;
 pub mod day;
 pub mod day_words;
 pub mod decide;
+pub mod evening;
 pub mod fact;
 pub mod fold_text;
 pub mod found;

@@ -159,8 +159,13 @@ fn colonies_of(facts: &[Fact]) -> BTreeSet<ColonyId> {
                 BarOn::Colony(colony) => Some(colony),
                 BarOn::Yard(_) => None,
             })),
-            Fact::Firm(_) | Fact::Settings(_) | Fact::Yard(_) | Fact::Source(_) => {}
-            Fact::Queen(_) | Fact::Parcel(_) | Fact::Run(_) => {}
+            Fact::Firm(_)
+            | Fact::Settings(_)
+            | Fact::Yard(_)
+            | Fact::Source(_)
+            | Fact::Queen(_)
+            | Fact::Parcel(_)
+            | Fact::Run(_) => {}
         }
     }
     found
@@ -189,4 +194,9 @@ fn pack(change: &Change) -> std::io::Result<Vec<u8>> {
     serde_json::to_writer(&mut packer, change)?;
     packer.flush()?;
     packer.finish()
+}
+
+/// A decision as the history keeps it, read again.
+pub(crate) fn unpack(packed: &[u8]) -> Result<Change, serde_json::Error> {
+    serde_json::from_reader(std::io::BufReader::new(flate2::read::ZlibDecoder::new(packed)))
 }

@@ -84,6 +84,14 @@ pub enum RegisterError {
         /// The oldest form this program reads.
         oldest: i64,
     },
+    /// Of an older form, and only to be read.
+    #[error("{file} was written by an older Lidnote (form {found}). Open it in the window once: it is copied and brought up", file = .file.display())]
+    Outdated {
+        /// The file.
+        file: PathBuf,
+        /// Its form.
+        found: i64,
+    },
     /// The content is damaged.
     #[error("{file} is damaged: {detail}. {}", remedy(.backup.as_deref()), file = .file.display())]
     Damaged {

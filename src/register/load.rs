@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
-use rusqlite::Connection;
+use rusqlite::{Connection, OptionalExtension as _, Params};
 use serde::de::DeserializeOwned;
 use uuid::Uuid;
 
@@ -17,28 +17,38 @@ use crate::register::error::{About as _, RegisterError};
 use crate::register::rows::Thing;
 use crate::register::rows::record::{RecordRow, select, uuid};
 
-/// The world as the file holds it, read in one transaction.
-pub(crate) fn world(conn: &Connection, path: &Path) -> Result<World, RegisterError> {
+/// The world as the file holds it, read in one transaction. A second connection, where there is one, halves the time;
+/// nobody may be writing then.
+pub(crate) fn world(conn: &Connection, second: Option<Connection>, path: &Path) -> Result<World, RegisterError> {
     let reading = conn.unchecked_transaction().about(path)?;
     let loader = Loader { conn: &reading, path };
-    let mut world = World {
-        firm: loader.single(Thing::Firm)?,
-        settings: Arc::new(loader.single(Thing::Settings)?),
-        yards: loader.all(Thing::Yard, YardId, Arc::new)?,
-        sources: loader.all(Thing::Source, SourceId, |it| it)?,
-        colonies: loader.all(Thing::Colony, ColonyId, Arc::new)?,
-        queens: loader.all(Thing::Queen, QueenId, Arc::new)?,
-        records: BTreeMap::new(),
-        parcels: loader.all(Thing::Parcel, ParcelId, |it| it)?,
-        plans: loader.all(Thing::Plan, PlanId, Arc::new)?,
-        bars: loader.all(Thing::Bar, BarId, |it| it)?,
-        runs: loader.all(Thing::Run, RunId, |it| it)?,
-    };
-    world.records = loader.records()?;
+    // Half of the colonies' records are read by each.
+    let middle = loader.middle()?;
+    let read = std::thread::scope(|scope| {
+        let second = second.and_then(|conn| {
+            let half =
+                move || Loader { conn: &conn, path }.records("WHERE colony >= ?1 ORDER BY colony, day, id", [middle]);
+            std::thread::Builder::new().name("register load".to_owned()).spawn_scoped(scope, half).ok()
+        });
+        let Some(second) = second else {
+            return Ok((loader.things()?, loader.records("ORDER BY colony, day, id", [])?));
+        };
+        let things = loader.things()?;
+        let mut records = loader.records("WHERE colony < ?1 ORDER BY colony, day, id", [middle])?;
+        match second.join() {
+            Ok(half) => records.append(&mut half?),
+            Err(fault) => std::panic::resume_unwind(fault),
+        }
+        Ok((things, records))
+    });
+    let (mut world, records) = read?;
+    world.records = records;
     reading.finish().about(path)?;
     check(&world).map_err(|detail| RegisterError::damaged(path, detail))?;
     Ok(world)
 }
+
+type Records = BTreeMap<ColonyId, Arc<Vec<Record>>>;
 
 struct Loader<'a> {
     conn: &'a Connection,
@@ -46,6 +56,30 @@ struct Loader<'a> {
 }
 
 impl Loader<'_> {
+    /// Everything but the records.
+    fn things(&self) -> Result<World, RegisterError> {
+        Ok(World {
+            firm: self.single(Thing::Firm)?,
+            settings: Arc::new(self.single(Thing::Settings)?),
+            yards: self.all(Thing::Yard, YardId, Arc::new)?,
+            sources: self.all(Thing::Source, SourceId, |it| it)?,
+            colonies: self.all(Thing::Colony, ColonyId, Arc::new)?,
+            queens: self.all(Thing::Queen, QueenId, Arc::new)?,
+            records: BTreeMap::new(),
+            parcels: self.all(Thing::Parcel, ParcelId, |it| it)?,
+            plans: self.all(Thing::Plan, PlanId, Arc::new)?,
+            bars: self.all(Thing::Bar, BarId, |it| it)?,
+            runs: self.all(Thing::Run, RunId, |it| it)?,
+        })
+    }
+
+    /// The id in the middle of the colonies.
+    fn middle(&self) -> Result<[u8; 16], RegisterError> {
+        let sql = "SELECT id FROM colony ORDER BY id LIMIT 1 OFFSET (SELECT count(*) FROM colony) / 2";
+        let found = self.conn.query_row(sql, [], |row| row.get(0)).optional().about(self.path)?;
+        Ok(found.unwrap_or_default())
+    }
+
     fn single<T: DeserializeOwned>(&self, thing: Thing) -> Result<T, RegisterError> {
         let rows = self.all(thing, |id| id, |it| it)?;
         let mut rows: Vec<T> = rows.into_values().collect();
@@ -75,9 +109,9 @@ impl Loader<'_> {
     }
 
     /// The records come in the order of the table's key, which is the order in which the world holds them.
-    fn records(&self) -> Result<BTreeMap<ColonyId, Arc<Vec<Record>>>, RegisterError> {
-        let mut statement = self.conn.prepare(&select("ORDER BY colony, day, id")).about(self.path)?;
-        let mut rows = statement.query([]).about(self.path)?;
+    fn records(&self, which: &str, params: impl Params) -> Result<Records, RegisterError> {
+        let mut statement = self.conn.prepare(&select(which)).about(self.path)?;
+        let mut rows = statement.query(params).about(self.path)?;
         let mut colonies = Vec::new();
         let mut held: Vec<Record> = Vec::new();
         while let Some(row) = rows.next().about(self.path)? {

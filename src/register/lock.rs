@@ -17,7 +17,9 @@ pub(crate) struct Lock {
 impl Lock {
     /// Takes the lock, or says that another holds it.
     pub(crate) fn take(register: &Path) -> Result<Self, RegisterError> {
-        let path = beside(register, ".lock");
+        // By whatever name or link it is opened, it is one file and one lock.
+        let real = std::fs::canonicalize(register);
+        let path = beside(real.as_deref().unwrap_or(register), ".lock");
         let new = !path.exists();
         let file = OpenOptions::new().create(true).truncate(false).write(true).open(&path);
         let file = file.map_err(|error| match RegisterError::from_io(register, &error) {

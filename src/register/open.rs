@@ -11,7 +11,8 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags};
 
 use crate::domain::settings::{Firm, Settings};
-use crate::register::backup::{Why, newest_backup};
+use crate::domain::world::World;
+use crate::register::backup::{Why, newest_backup, open_to_read};
 use crate::register::error::{About as _, RegisterError};
 use crate::register::lock::{Identity, Lock, beside};
 use crate::register::migrate;
@@ -23,6 +24,9 @@ pub(crate) const APPLICATION_ID: i64 = 0x4C49_444E;
 /// The first SQLite in which the fault of resetting the log of two connections is mended
 /// (sqlite.org/wal.html#walresetbug).
 const LEAST_SQLITE: i32 = 3_051_003;
+
+/// How long another program's lock is waited for.
+const BUSY: Duration = Duration::from_secs(2);
 
 impl Register {
     /// Starts a new, empty register. Never overwrites a file.
@@ -59,6 +63,25 @@ impl Register {
         Self::open_by(path, Some(now), migrate::STEPS)
     }
 
+    /// Reads what a register holds without opening it to write: also while a window has it open.
+    ///
+    /// # Errors
+    /// Not there, not a register, too new, too old, damaged: told apart.
+    pub fn read(path: &Path) -> Result<World, RegisterError> {
+        Self::read_by(path, migrate::STEPS).map_err(|error| error.with_backup(newest_backup(path)))
+    }
+
+    pub(crate) fn read_by(path: &Path, steps: &[&str]) -> Result<World, RegisterError> {
+        is_ours(path)?;
+        let conn = open_to_read(path).about(path)?;
+        conn.busy_timeout(BUSY).about(path)?;
+        let found = known_form(&conn, path, steps)?;
+        if found < migrate::newest(steps) {
+            return Err(RegisterError::Outdated { file: path.to_owned(), found });
+        }
+        load::world(&conn, None, path)
+    }
+
     pub(crate) fn open_by(path: &Path, now: Option<DateTime<Utc>>, steps: &[&str]) -> Result<Self, RegisterError> {
         let metadata = std::fs::metadata(path).about(path)?;
         if metadata.is_dir() {
@@ -86,13 +109,7 @@ impl Register {
 
     fn open_ours(path: &Path, now: Option<DateTime<Utc>>, steps: &[&str], lock: Lock) -> Result<Self, RegisterError> {
         let mut conn = connect(path).about(path)?;
-        let form = migrate::form(&conn).about(path)?;
-        if form > migrate::newest(steps) {
-            return Err(RegisterError::TooNew { file: path.to_owned(), found: form, ours: migrate::newest(steps) });
-        }
-        if form < migrate::OLDEST {
-            return Err(RegisterError::TooOld { file: path.to_owned(), found: form, oldest: migrate::OLDEST });
-        }
+        let form = known_form(&conn, path, steps)?;
         let safest = set_up(&conn).about(path)?;
         if form < migrate::newest(steps) {
             if let Some(now) = now {
@@ -100,7 +117,7 @@ impl Register {
             }
             migrate::bring_up(&mut conn, steps).about(path)?;
         }
-        let world = load::world(&conn, path)?;
+        let world = load::world(&conn, open_to_read(path).ok(), path)?;
         let identity = Identity::of(path).about(path)?;
         let caution = (!safest).then(|| {
             format!(
@@ -172,11 +189,23 @@ fn not_ours(path: &Path, detail: &str) -> RegisterError {
     RegisterError::NotARegister { file: path.to_owned(), detail: detail.to_owned() }
 }
 
+/// The form of the file, if it is one of those that can be read.
+fn known_form(conn: &Connection, path: &Path, steps: &[&str]) -> Result<i64, RegisterError> {
+    let (file, found, ours) = (path.to_owned(), migrate::form(conn).about(path)?, migrate::newest(steps));
+    if found > ours {
+        return Err(RegisterError::TooNew { file, found, ours });
+    }
+    if found < migrate::OLDEST {
+        return Err(RegisterError::TooOld { file, found, oldest: migrate::OLDEST });
+    }
+    Ok(found)
+}
+
 /// A connection on which nothing was done yet.
 fn connect(path: &Path) -> rusqlite::Result<Connection> {
     assert!(rusqlite::version_number() >= LEAST_SQLITE, "built with an SQLite older than 3.51.3");
     let conn = Connection::open_with_flags(path, OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
-    conn.busy_timeout(Duration::from_secs(2))?;
+    conn.busy_timeout(BUSY)?;
     conn.set_prepared_statement_cache_capacity(64);
     Ok(conn)
 }

@@ -8,6 +8,7 @@ use crate::domain::ids::YardId;
 use crate::domain::yard::Yard;
 use crate::register::Register;
 use crate::register::backup::backups;
+use crate::register::commit::unpack;
 use crate::register::error::RegisterError;
 use crate::register::migrate;
 
@@ -147,10 +148,23 @@ fn an_older_form_is_copied_and_brought_up() {
     let bad = [migrate::STEPS, &["CREATE TABLE yard (again TEXT) STRICT"]].concat();
     Register::open_by(&path, Some(at()), &bad).expect_err("the step fails");
     let good = [migrate::STEPS, &["CREATE TABLE more (id INTEGER PRIMARY KEY) STRICT"]].concat();
+    assert!(matches!(Register::read_by(&path, &good), Err(RegisterError::Outdated { found: 1, .. })));
     let register = Register::open_by(&path, Some(at()), &good).expect("brought up");
     assert_eq!(register.world(), world);
     assert_eq!(migrate::form(&register.conn), Ok(2));
     assert!(backups(&path).iter().all(|backup| backup.why == "before an update") && !backups(&path).is_empty());
     drop(register);
     assert!(matches!(Register::open(&path, at()), Err(RegisterError::TooNew { found: 2, ours: 1, .. })));
+}
+
+#[test]
+fn a_decision_is_kept_as_it_was_made() {
+    let (_folder, register) = new();
+    let packed: Vec<u8> = register.conn.query_row("SELECT change FROM entry", [], |row| row.get(0)).expect("read");
+    assert_eq!(unpack(&packed).expect("readable"), Change::PutYard(Box::new(yard(1, ""))));
+    assert!(register.verify().expect("readable").sound);
+    let sql = "INSERT INTO entry (at, title, kind, by_whom, schema, change) VALUES ('', 'spoilt', 'do', '', 1, x'00')";
+    register.conn.execute(sql, []).expect("an entry that cannot be read");
+    let report = register.verify().expect("readable");
+    assert!(!report.sound && report.lines.iter().any(|line| line.starts_with("entry 2: ")), "{:?}", report.lines);
 }

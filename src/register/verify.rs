@@ -7,8 +7,10 @@ use uuid::Uuid;
 use crate::domain::settings::{Firm, Settings};
 use crate::register::Register;
 use crate::register::backup::faults;
+use crate::register::commit::unpack;
 use crate::register::error::{About as _, RegisterError};
 use crate::register::journal::each_image;
+use crate::register::migrate;
 use crate::register::rows::{self, THINGS, Thing};
 
 /// What a check found.
@@ -36,7 +38,8 @@ impl Register {
         let rows = folded.len();
         self.compare(folded, &mut breaks).about(&self.path)?;
         found.extend(breaks);
-        match crate::register::load::world(&self.conn, &self.path) {
+        found.extend(self.unreadable().about(&self.path)?);
+        match crate::register::load::world(&self.conn, None, &self.path) {
             Ok(world) if world == *self.world => {}
             Ok(_) => found.push("what is shown differs from what the file holds".to_owned()),
             Err(error) => found.push(error.to_string()),
@@ -53,6 +56,19 @@ impl Register {
             lines.push(format!("and {more} more"));
         }
         Ok(Report { lines, sound })
+    }
+
+    /// Decisions of this form of the file that cannot be read again.
+    fn unreadable(&self) -> rusqlite::Result<Vec<String>> {
+        let mut statement = self.conn.prepare("SELECT id, change FROM entry WHERE kind = 'do' AND schema = ?1")?;
+        let mut rows = statement.query([migrate::newest(migrate::STEPS)])?;
+        let mut found = Vec::new();
+        while let Some(row) = rows.next()? {
+            if let Err(error) = unpack(row.get_ref(1)?.as_blob()?) {
+                found.push(format!("entry {}: what was decided cannot be read ({error})", row.get::<_, i64>(0)?));
+            }
+        }
+        Ok(found)
     }
 
     fn fold(&self) -> rusqlite::Result<(Rows, Vec<String>)> {

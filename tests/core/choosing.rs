@@ -2,7 +2,7 @@
 
 use lidnote::domain::change::Change;
 use lidnote::domain::choose::{Chosen, choose};
-use lidnote::domain::colony::{End, EndWhy, FirstQueen, Founding};
+use lidnote::domain::colony::{Colony, End, EndWhy, FirstQueen, Founding};
 use lidnote::domain::fold_text::{HitOn, search};
 use lidnote::domain::found::{Many, ManyError, Numbering, found_many};
 use lidnote::domain::ids::{ColonyId, YardId};
@@ -121,7 +121,7 @@ fn taken_names_and_spots_are_passed_over() {
     let yard = kit.yard("Heath yard");
     found(&mut kit, yard, "3 hives", "H", 2);
     let more = many(&mut kit, yard, "4 hives in 1 row", "h", 1).expect("hives");
-    let names: Vec<&str> = more.colonies.iter().map(|colony| colony.name()).collect();
+    let names: Vec<&str> = more.colonies.iter().map(Colony::name).collect();
     assert_eq!(names, ["h01", "h05", "h06", "h07"]);
     assert_eq!(more.colonies[0].spot(), Some(Spot { row: 2, place: 1 }));
     kit.apply(&Change::Found { colonies: more.colonies, queens: Vec::new() }, day("2026-09-01"));

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use lidnote::domain::bar::{Bar, BarKind, BarOn};
 use lidnote::domain::change::{Change, Occasion};
 use lidnote::domain::decide::{decide, title};
+use lidnote::domain::evening::{Evening, correction, evenings, records_of};
 use lidnote::domain::grammar::codes::parse;
 use lidnote::domain::grammar::resolve::{Choice, resolve_again};
 use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId};
@@ -309,4 +310,31 @@ fn codes_that_correct_a_record_keep_what_codes_cannot_say() {
     let (other, queens) = again("+c");
     let gave = other.visit.gave.expect("a cell");
     assert_eq!((gave.queen, gave.old_queen), (queens[0].id, OldQueen::RemovedOn(day("2026-11-13"))));
+}
+
+#[test]
+fn an_evening_is_opened_again_and_only_what_was_corrected_is_amended() {
+    let (mut kit, hives) = kit(3);
+    let id = kit.id();
+    let rows: Vec<(ColonyId, &str)> =
+        hives.iter().zip(["eq", "+q 'late", "e @23"]).map(|(hive, codes)| (*hive, codes)).collect();
+    let change = kit.visits(&Occasion::Evening(id), day("2026-11-24"), &rows, Choice::default());
+    kit.apply(&change, day("2026-11-24"));
+    assert_eq!(evenings(&kit.world), [Evening { id, day: day("2026-11-24"), visits: 3 }]);
+    let records: Vec<_> = records_of(&kit.world, id).into_iter().cloned().collect();
+    assert_eq!(records.iter().map(|record| record.colony).collect::<Vec<_>>(), hives);
+    let mut mint = || uuid::Uuid::from_u128(4242);
+    let mut amendments = Vec::new();
+    for (record, text) in records.iter().zip(["eq", "+q 'late", "n"]) {
+        let codes = parse(text).expect("codes");
+        let made = correction(&kit.world, record, None, &codes, "misread", "MK", &mut mint).expect("codes");
+        amendments.extend(made);
+    }
+    assert_eq!(amendments.iter().map(|amendment| amendment.record).collect::<Vec<_>>(), [records[2].id]);
+    let changes = amendments.into_iter().map(|amendment| Change::Amend(Box::new(amendment))).collect();
+    let several = Change::Several { title: "Evening of Tue 24 Nov corrected".to_owned(), changes };
+    let facts = kit.apply(&several, day("2026-11-25"));
+    assert_eq!(facts.len(), 1);
+    let amended = kit.world.record(hives[2], records[2].id).expect("the record");
+    assert_eq!((amended.day, amended.amended[0].was.as_str()), (day("2026-11-23"), "B03, 23 Nov: Eggs"));
 }

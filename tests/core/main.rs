@@ -5,11 +5,13 @@
 mod choosing;
 mod decide;
 mod examples;
+mod exchange;
 mod kill;
 mod kit;
 mod paper;
 mod properties;
 mod register;
 mod register_properties;
+mod rules;
 mod run_solver;
 mod things;

@@ -59,6 +59,11 @@ impl Dice<'_> {
         middle.plus(i32::from(self.byte() % 30) - 10)
     }
 
+    /// One in sixteen: for what seldom is, so that most changes are possible ones.
+    fn seldom(&mut self) -> bool {
+        self.byte() % 16 == 1
+    }
+
     fn maybe_day(&mut self) -> Option<Day> {
         if self.yes() { Some(self.day()) } else { None }
     }
@@ -80,7 +85,8 @@ impl Dice<'_> {
     }
 
     fn name(&mut self) -> String {
-        ["B14", "b14", "Ō1", " ", "H 07", "o1"][self.of(6)].to_owned()
+        let names = ["B14", "b14", "Ō1", "o1", " ", "H 07", "H08", "H09", "H10", "H11", "H12", "H13"];
+        names[self.of(names.len())].to_owned()
     }
 
     fn method(&mut self) -> Method {
@@ -92,21 +98,25 @@ impl Dice<'_> {
     }
 
     fn queen(&mut self) -> Queen {
-        let birth = Birth { earliest: self.maybe_day(), latest: self.maybe_day() };
+        let birth = if self.seldom() {
+            Birth { earliest: Some(self.day()), latest: Some(self.day()) }
+        } else {
+            Birth { earliest: None, latest: self.maybe_day() }
+        };
         let dot = if self.yes() { Some(Dot::ALL[self.of(5)]) } else { None };
-        let source = if self.yes() { Some(SourceId::from_number(self.id())) } else { None };
+        let source = if self.seldom() { Some(SourceId::from_number(self.id())) } else { None };
         Queen { id: QueenId::from_number(self.id()), birth, origin: Origin::Unknown, source, dot, words: String::new() }
     }
 
     fn new_colony(&mut self) -> Colony {
-        let founded = self.day();
+        let founded = if self.seldom() { self.day() } else { Day::new(2026, 10, 20).expect("a day") };
         Colony {
             id: self.colony(),
             names: vec![Named { name: self.name(), from: founded }],
             stands: vec![Stand { yard: self.yard(), spot: self.spot(), from: founded }],
             lid: Lid::default(),
             founded,
-            how: if self.yes() { Founding::SplitFrom(self.colony()) } else { Founding::Known },
+            how: if self.seldom() { Founding::SplitFrom(self.colony()) } else { Founding::Known },
             began_with: match self.of(3) {
                 0 => FirstQueen::Recorded(QueenId::from_number(self.id())),
                 1 => FirstQueen::Unknown,
@@ -131,7 +141,7 @@ impl Dice<'_> {
     }
 
     fn visit(&mut self) -> Visit {
-        let coverage = match self.of(8) {
+        let coverage = match self.of(16) {
             0 => Coverage::Part,
             1 => Coverage::Unopened([Unopened::Weather, Unopened::Time, Unopened::NotFound][self.of(3)]),
             _ => Coverage::Full,
@@ -145,36 +155,36 @@ impl Dice<'_> {
         ];
         let seen = Seen {
             eggs: self.yes(),
-            larvae: self.yes(),
-            capped: self.yes(),
+            larvae: self.seldom(),
+            capped: self.seldom(),
             her: self.yes(),
             another: self.yes(),
             closed_cells: self.cells(),
             begun_cells: self.cells(),
-            opened_cell: self.yes(),
-            nothing: self.yes(),
-            cage: if self.yes() { Some([InCage::Alive, InCage::Dead][self.of(2)]) } else { None },
-            drone_layer: self.yes(),
-            laying_workers: self.yes(),
-            disease: if self.yes() { Some(diseases[self.of(5)]) } else { None },
-            swarmed: self.yes(),
-            dead: self.byte() % 16 == 1,
+            opened_cell: self.seldom(),
+            nothing: self.seldom(),
+            cage: if self.seldom() { Some([InCage::Alive, InCage::Dead][self.of(2)]) } else { None },
+            drone_layer: self.seldom(),
+            laying_workers: self.seldom(),
+            disease: if self.seldom() { Some(diseases[self.of(5)]) } else { None },
+            swarmed: self.seldom(),
+            dead: self.byte() % 64 == 1,
         };
         let did = Did {
-            dequeened: self.yes(),
+            dequeened: self.seldom(),
             queen_to: None,
-            queen_not_found: self.yes(),
-            cells_cut: self.yes(),
-            cells_left: self.yes(),
-            cage_off: self.yes(),
-            test_frame: if self.yes() { Some(TestFrame { marked: self.yes() }) } else { None },
-            marked: if self.yes() {
-                Some(Marked { dot: if self.yes() { Some(Dot::ALL[self.of(5)]) } else { None } })
+            queen_not_found: self.seldom(),
+            cells_cut: self.seldom(),
+            cells_left: self.seldom(),
+            cage_off: self.seldom(),
+            test_frame: if self.seldom() { Some(TestFrame { marked: self.seldom() }) } else { None },
+            marked: if self.seldom() {
+                Some(Marked { dot: if self.seldom() { Some(Dot::ALL[self.of(5)]) } else { None } })
             } else {
                 None
             },
         };
-        let temper = if self.yes() { Some(self.byte() % 5) } else { None };
+        let temper = if self.yes() { Some(self.byte() % 4 + 1) } else { None };
         Visit { coverage, seen, did, gave: None, temper, lids_swapped: None }
     }
 
@@ -184,18 +194,18 @@ impl Dice<'_> {
             visit.gave = Some(Given {
                 method: self.method(),
                 queen: QueenId::from_number(self.id()),
-                parcel: if self.yes() { Some(ParcelId::from_number(self.id())) } else { None },
+                parcel: if self.seldom() { Some(ParcelId::from_number(self.id())) } else { None },
                 old_queen: match self.of(3) {
                     0 => OldQueen::AsRecorded,
                     1 => OldQueen::RemovedOn(self.day()),
                     _ => OldQueen::NotFound,
                 },
-                emerged: self.maybe_day(),
-                cells: self.byte() % 3,
+                emerged: if self.seldom() { Some(self.day()) } else { None },
+                cells: if self.seldom() { 0 } else { self.byte() % 3 + 1 },
                 against_bar: None,
             });
         }
-        if self.yes() {
+        if self.seldom() {
             visit.lids_swapped = Some(self.colony());
         }
         NewVisit {
@@ -238,7 +248,7 @@ impl Dice<'_> {
 
     fn amendment(&mut self, world: &World) -> Amendment {
         let (colony, record) = self.some_record(world);
-        let mut amendment = Amendment::of(colony, record, if self.yes() { " " } else { "wrong hive" }, "MK");
+        let mut amendment = Amendment::of(colony, record, if self.seldom() { " " } else { "wrong hive" }, "MK");
         amendment.to = if self.yes() { Some(self.colony()) } else { None };
         amendment.day = self.maybe_day();
         amendment.visit = if self.yes() { Some(Box::new(self.new_visit().visit)) } else { None };
@@ -249,10 +259,14 @@ impl Dice<'_> {
     fn change(&mut self, world: &World, depth: u8) -> Change {
         match self.of(28) {
             0 => Change::PutYard(Box::new(Yard::named(self.yard(), &self.name()))),
-            1 => Change::RemoveYard(self.yard()),
+            1 if self.seldom() => Change::RemoveYard(self.yard()),
             2 => Change::PutSource(Source { id: SourceId::from_number(self.id()), name: self.name(), own: false }),
             3 => Change::PutQueen(Box::new(self.queen())),
-            4..=6 => Change::Found { colonies: vec![self.new_colony()], queens: vec![self.queen()] },
+            4..=6 => {
+                let queen = self.queen();
+                let queens = if world.queens.contains_key(&queen.id) { Vec::new() } else { vec![queen] };
+                Change::Found { colonies: vec![self.new_colony()], queens }
+            }
             7 => Change::Move {
                 to: vec![(self.colony(), self.yard(), self.spot()), (self.colony(), self.yard(), None)],
                 day: self.day(),
@@ -274,10 +288,20 @@ impl Dice<'_> {
                 record: self.record(),
                 by: String::new(),
             },
-            13..=16 => {
-                let visits = vec![self.new_visit(), self.new_visit()];
+            1 | 13..=16 => {
+                let visits: Vec<NewVisit> = (0..self.of(2) + 1).map(|_| self.new_visit()).collect();
                 let occasion = if self.yes() { Occasion::Evening(Uuid::nil()) } else { Occasion::Find };
-                Change::Visits { occasion, visits, queens: vec![self.queen()] }
+                // Queens that are not there yet come with the visits, as screens make them.
+                let given = visits.iter().filter_map(|new| new.visit.gave.as_ref()).map(|gave| gave.queen);
+                let unknown = given.filter(|queen| !world.queens.contains_key(queen) && !self.seldom());
+                let unknown: Vec<QueenId> = unknown.collect();
+                let mut queens: Vec<Queen> = Vec::new();
+                for id in unknown {
+                    if queens.iter().all(|queen| queen.id != id) {
+                        queens.push(Queen { id, ..self.queen() });
+                    }
+                }
+                Change::Visits { occasion, visits, queens }
             }
             17 => Change::Answer {
                 colony: self.colony(),

@@ -1,5 +1,6 @@
 //! The register: apply, undo, redo, reopen, history, backups, restore, and files that are not what they should be.
 
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 use lidnote::domain::fact::{Edit, Fact};
@@ -241,6 +242,28 @@ fn two_openers_are_told_apart() {
     reopened(&path);
 }
 
+#[cfg(unix)]
+#[test]
+fn two_names_of_one_register_are_one_lock() {
+    let Bench { folder, path, register } = bench();
+    let link = folder.path().join("link.lidnote");
+    std::os::unix::fs::symlink(&path, &link).expect("a link");
+    assert!(matches!(Register::open(&link, at(0)), Err(RegisterError::InUse { .. })));
+    drop(register);
+    assert_eq!(reopened(&link).world().yards.len(), 2);
+}
+
+#[test]
+fn what_an_open_register_holds_can_be_read_beside_it() {
+    let Bench { folder: _folder, path, mut register } = bench();
+    commit(&mut register, "More", vec![added_yard(yard(8))]).expect("committed");
+    assert_eq!(Register::read(&path).as_ref(), Ok(&*register.world()));
+    register.close().expect("closes");
+    assert_eq!(Register::read(&path).map(|world| world.yards.len()), Ok(3));
+    let missing = path.with_file_name("missing.lidnote");
+    assert!(matches!(Register::read(&missing), Err(RegisterError::NotThere { .. })));
+}
+
 #[test]
 fn a_new_register_never_overwrites() {
     let Bench { folder: _folder, path, register } = bench();
@@ -429,7 +452,8 @@ fn fill(path: &Path) {
         commit(&mut register, "More", vec![added_yard(more)]).err()
     });
     let sound = register.verify().expect("still readable").sound;
-    println!("\nrefused {} {sound}: {}", register.world().yards.len(), told.expect("refused"));
+    let mut out = std::io::stdout();
+    writeln!(out, "\nrefused {} {sound}: {}", register.world().yards.len(), told.expect("refused")).expect("told");
 }
 
 /// The child may write files of 300 blocks at most, so that a write fails half-way as on a disk that has gone.

@@ -1,11 +1,13 @@
 //! What changes are called in the history and beside Undo, in the house's words.
 
+use std::collections::BTreeSet;
+
 use crate::domain::bar::BarOn;
 use crate::domain::change::{Amendment, Change, NewVisit, Occasion};
-use crate::domain::colony::EndWhy;
+use crate::domain::colony::{Colony, EndWhy};
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::describe;
-use crate::domain::ids::{ColonyId, YardId};
+use crate::domain::ids::{ColonyId, PlanId, YardId};
 use crate::domain::record::Which;
 use crate::domain::run_order::RunOrder;
 use crate::domain::settings::spec;
@@ -34,13 +36,13 @@ pub(super) fn title(world: &World, change: &Change) -> String {
             format!("Source {} {}", source.name, if known { "altered" } else { "added" })
         }
         Change::PutQueen(_) => "A queen's details corrected".to_owned(),
-        Change::Found { colonies, .. } => match colonies.as_slice() {
-            [one] => format!("{} founded{}", one.name(), in_yards(world, colonies.iter().filter_map(|it| it.yard()))),
-            _ => {
-                let yards = in_yards(world, colonies.iter().filter_map(|it| it.yard()));
-                format!("{} hives founded{yards}", colonies.len())
+        Change::Found { colonies, .. } => {
+            let yards = in_yards(world, colonies.iter().filter_map(Colony::yard));
+            match colonies.as_slice() {
+                [one] => format!("{} founded{yards}", one.name()),
+                _ => format!("{} hives founded{yards}", colonies.len()),
             }
-        },
+        }
         Change::Move { to, .. } => moved(world, to.iter().map(|(colony, yard, _)| (*colony, *yard)).collect()),
         Change::SwapPlaces { one, other, .. } => {
             format!("{} and {} swapped places", hive(world, *one), hive(world, *other))
@@ -256,11 +258,7 @@ fn ended(world: &World, why: EndWhy) -> String {
     }
 }
 
-fn plans_title<'a>(
-    world: &World,
-    plans: impl IntoIterator<Item = &'a crate::domain::ids::PlanId>,
-    what: &str,
-) -> String {
+fn plans_title<'a>(world: &World, plans: impl IntoIterator<Item = &'a PlanId>, what: &str) -> String {
     let plans: Vec<_> = plans.into_iter().collect();
     match plans.as_slice() {
         [one] => match world.plans.get(one) {
@@ -293,7 +291,7 @@ fn commonest_day(visits: &[NewVisit]) -> Option<Day> {
 
 /// ` in Heath yard`, ` in 3 yards`, or nothing.
 fn in_yards(world: &World, yards: impl Iterator<Item = YardId>) -> String {
-    let yards: std::collections::BTreeSet<YardId> = yards.collect();
+    let yards: BTreeSet<YardId> = yards.collect();
     match (yards.len(), yards.first()) {
         (1, Some(yard)) => format!(" in {}", yard_name(world, *yard)),
         (0, _) | (_, None) => String::new(),

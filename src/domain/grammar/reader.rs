@@ -247,15 +247,12 @@ impl Reader<'_> {
 
     fn swap(&mut self, from: usize) -> Result<(), CodeError> {
         let rest = self.rest();
-        let (name, used) = match rest.strip_prefix('"') {
-            Some(quoted) => {
-                let end = quoted.find('"').unwrap_or(quoted.len());
-                (quoted.get(..end).unwrap_or("").to_owned(), (end + 2).min(rest.len()))
-            }
-            None => {
-                let end = rest.find(char::is_whitespace).unwrap_or(rest.len());
-                (rest.get(..end).unwrap_or("").to_owned(), end)
-            }
+        let (name, used) = if let Some(quoted) = rest.strip_prefix('"') {
+            let end = quoted.find('"').unwrap_or(quoted.len());
+            (quoted.get(..end).unwrap_or("").to_owned(), (end + 2).min(rest.len()))
+        } else {
+            let end = rest.find(char::is_whitespace).unwrap_or(rest.len());
+            (rest.get(..end).unwrap_or("").to_owned(), end)
         };
         if name.trim().is_empty() {
             return Err(CodeError::new(from, "~ needs the other hive", "Type ~15 where lids were swapped with 15"));

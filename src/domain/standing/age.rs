@@ -9,6 +9,8 @@ use crate::domain::world::World;
 
 /// Below this many days an age is said in days. Common practice, no source.
 const SAID_IN_DAYS: i32 = 31;
+/// Days of the longest year.
+const A_YEAR: i32 = 366;
 
 /// The age in words: `first season, 2 months`, `at least 14 months`, `9 to 11 months`, `age not known`.
 pub fn age_words(birth: Birth, firm: &Firm, settings: &Settings, today: Day) -> String {
@@ -18,9 +20,9 @@ pub fn age_words(birth: Birth, firm: &Firm, settings: &Settings, today: Day) -> 
         (Some(latest), None) => format!("at least {}", one(latest, today)),
         (None, Some(earliest)) => format!("at most {}", one(earliest, today)),
     };
-    match class_of(birth, firm, settings, today) {
-        AgeClass::Unknown => span,
-        class => format!("{}, {span}", class.words()),
+    match certain_class(birth, &Turn::of(firm, settings), today) {
+        Some(class) => format!("{}, {span}", class.words()),
+        None => span,
     }
 }
 
@@ -28,28 +30,25 @@ pub fn age_words(birth: Birth, firm: &Firm, settings: &Settings, today: Day) -> 
 /// its middle, so that a queen of whom only the year is known has a class.
 pub fn class_of(birth: Birth, firm: &Firm, settings: &Settings, today: Day) -> AgeClass {
     let turn = Turn::of(firm, settings);
-    let class = |born: Day| match turn.season(today) - turn.season_born(born) {
-        ..=0 => AgeClass::First,
-        1 => AgeClass::Second,
-        2 => AgeClass::Third,
-        _ => AgeClass::Older,
-    };
+    if let Some(class) = certain_class(birth, &turn, today) {
+        return class;
+    }
     match (birth.earliest, birth.latest) {
-        (None, None) => AgeClass::Unknown,
-        (Some(earliest), Some(latest)) => {
-            let (oldest, youngest) = (class(earliest), class(latest));
-            if oldest == youngest {
-                oldest
-            } else if latest.since(earliest).abs() <= 366 {
-                class(earliest.plus(latest.since(earliest) / 2))
-            } else {
-                AgeClass::Unknown
-            }
+        (Some(earliest), Some(latest)) if latest.since(earliest).abs() <= A_YEAR => {
+            turn.class(earliest.plus(latest.since(earliest) / 2), today)
         }
-        (None, Some(latest)) => Some(class(latest)).filter(|it| *it == AgeClass::Older).unwrap_or(AgeClass::Unknown),
-        (Some(earliest), None) => {
-            Some(class(earliest)).filter(|it| *it == AgeClass::First).unwrap_or(AgeClass::Unknown)
-        }
+        _ => AgeClass::Unknown,
+    }
+}
+
+/// The class that both bounds of a birth agree on; one bound alone settles only the youngest and the oldest.
+fn certain_class(birth: Birth, turn: &Turn, today: Day) -> Option<AgeClass> {
+    let class = |born: Day| turn.class(born, today);
+    match (birth.earliest.map(class), birth.latest.map(class)) {
+        (Some(one), Some(other)) => (one == other).then_some(one),
+        (None, Some(AgeClass::Older)) => Some(AgeClass::Older),
+        (Some(AgeClass::First), None) => Some(AgeClass::First),
+        _ => None,
     }
 }
 
@@ -75,6 +74,16 @@ impl Turn {
     /// The season a day lies in, as the year in which it began.
     fn season(&self, day: Day) -> i32 {
         if day.month() as i32 >= self.month { day.year() } else { day.year() - 1 }
+    }
+
+    /// The class of a queen born on a day.
+    fn class(&self, born: Day, today: Day) -> AgeClass {
+        match self.season(today) - self.season_born(born) {
+            ..=0 => AgeClass::First,
+            1 => AgeClass::Second,
+            2 => AgeClass::Third,
+            _ => AgeClass::Older,
+        }
     }
 
     /// The season a queen counts for: the coming one, if she was born late in hers.

@@ -192,12 +192,9 @@ impl List<'_, '_> {
     fn rivals(&self, seen: Day) -> Window {
         let n = self.s.numbers;
         let Some(d) = self.state.d else { return Window::after(seen, 0, 1, 2) };
-        let best = d.plus(n.cut_cells_best()).max(seen.plus(1));
-        Window {
-            earliest: d.plus(n.cut_cells_earliest()).max(seen),
-            best,
-            latest: Some(d.plus(n.cut_cells_latest()).max(best)),
-        }
+        let days = |after: i32, least: i32| d.plus(after).max(seen.plus(least)).since(seen);
+        let latest = days(n.cut_cells_latest(), 1);
+        Window::after(seen, days(n.cut_cells_earliest(), 0), days(n.cut_cells_best(), 1), latest)
     }
 
     fn temper(&mut self) {

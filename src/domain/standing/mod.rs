@@ -4,6 +4,7 @@
 //! queen, due work, clock, bars and lid note are follows from that fold alone, so an amendment of an old record makes
 //! everything after it right again.
 
+mod act;
 pub mod age;
 pub mod bars;
 mod clock;
@@ -13,6 +14,7 @@ mod failure;
 mod find;
 mod fold;
 mod give;
+mod settle;
 mod state;
 mod trial;
 mod untried;

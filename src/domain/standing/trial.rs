@@ -3,13 +3,9 @@
 //! The order is that of the rules: the strongest find first, and the days gone by, not the look's name.
 
 use crate::domain::brood::BroodStage;
-use crate::domain::day::Day;
-use crate::domain::standing::failure::failed_sentence;
 use crate::domain::standing::find::{Find, Judged, capital, stays};
-use crate::domain::standing::state::{
-    Again, Asked, Failed, GIVEN_CELL_CLOSED_TO, How, Pending, Setting, Stage, State, Trial, facts,
-};
-use crate::domain::standing::{Identity, LastLook, Laying, OutcomeClass, QueenFacts, WhichQuestion, windows};
+use crate::domain::standing::state::{Asked, GIVEN_CELL_CLOSED_TO, How, Pending, Setting, Stage, State, Trial};
+use crate::domain::standing::{Identity, LastLook, Laying, OutcomeClass, WhichQuestion, windows};
 use crate::domain::visit::{InCage, Method};
 use crate::domain::work::{Look, Window};
 
@@ -105,12 +101,11 @@ impl State {
     /// Asks which queen it was; an older question that is still open stays as it is.
     pub(super) fn ask_which(&mut self, f: &Find<'_>, laying: bool) {
         self.identity = Identity::Another(f.day);
-        match &mut self.which {
-            Some(asked) => asked.laying |= laying,
-            None => {
-                let question = WhichQuestion { record: f.record, seen: f.day, last_hers: self.last_hers };
-                self.which = Some(Asked { question, laying });
-            }
+        if let Some(asked) = &mut self.which {
+            asked.laying |= laying;
+        } else {
+            let question = WhichQuestion { record: f.record, seen: f.day, last_hers: self.last_hers };
+            self.which = Some(Asked { question, laying });
         }
     }
 
@@ -134,12 +129,12 @@ impl State {
         if trial.old_never_found && !her {
             return self.unproven(c, trial);
         }
-        let hers = self.cells_are_hers(f, &trial);
+        let hers = Self::cells_are_hers(f, &trial);
         if f.cells() && !(hers && trial.method == Method::Cell) {
-            return self.laying_again(c, trial, her, "Laying, and queen cells: her supersedure?");
+            return self.laying_again(c, trial, &format!("Laying, {}, and queen cells: her supersedure?", who(her)));
         }
-        if let Pending::Capped(find) = trial.look {
-            return self.capped_look(c, trial, her, find);
+        if let Pending::Capped(_) = trial.look {
+            return self.capped_look(c, trial, her);
         }
         let late = windows::late_from(n, &trial).is_some_and(|from| latest >= from) && !f.proof.capped;
         if late {
@@ -158,7 +153,7 @@ impl State {
         self.accept(s, f, trial, her)
     }
 
-    fn capped_look(&mut self, c: &Case<'_>, trial: Trial, her: bool, _since: Day) -> Judged {
+    fn capped_look(&mut self, c: &Case<'_>, trial: Trial, her: bool) -> Judged {
         let (s, f) = (c.s, c.f);
         if f.proof.capped {
             return self.accept(s, f, trial, her);
@@ -204,17 +199,22 @@ impl State {
         if matches!(trial.look, Pending::Capped(_)) {
             return self.accept(s, f, trial, her);
         }
-        self.laying_again(c, trial, her, "Capped brood of hers alone: she laid and stopped")
+        let judged = self.laying_again(c, trial, "Capped brood of hers alone: she laid and stopped.");
+        self.laying = Laying::No;
+        if let Stage::Trial(trial) = &mut self.stage {
+            trial.last = LastLook::NoEggs(f.day);
+        }
+        judged
     }
 
-    fn laying_again(&mut self, c: &Case<'_>, mut trial: Trial, her: bool, what: &str) -> Judged {
+    fn laying_again(&mut self, c: &Case<'_>, mut trial: Trial, what: &str) -> Judged {
         let (s, f) = (c.s, c.f);
         trial.look = Pending::Again(f.day);
         trial.last = LastLook::Again(f.day);
         self.offer_frame = false;
         let window = windows::again(s.numbers, f.day);
         self.stage = Stage::Trial(trial);
-        Judged::new(OutcomeClass::Laying, s.say(|| format!("{what}; {}. Look again {}.", who(her), window.words())))
+        Judged::new(OutcomeClass::Laying, s.say(|| format!("{what} Look again {}.", window.words())))
     }
 
     fn her_without_eggs(&mut self, c: &Case<'_>, mut trial: Trial) -> Judged {
@@ -256,9 +256,9 @@ impl State {
     fn without_eggs(&mut self, c: &Case<'_>, mut trial: Trial) -> Judged {
         let (s, f, n) = (c.s, c.f, c.s.numbers);
         if f.seen.opened_cell && trial.came_mated() {
-            return self.opened_cell(s, f, trial);
+            return self.opened_cell(s, f, &trial);
         }
-        let hers = self.cells_are_hers(f, &trial);
+        let hers = Self::cells_are_hers(f, &trial);
         if f.closed > 0 && !hers && f.full && !c.early {
             return self.fail(s, f, Some(trial), How::ClosedCells(f.closed));
         }
@@ -342,7 +342,7 @@ impl State {
         )
     }
 
-    fn opened_cell(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Trial) -> Judged {
+    fn opened_cell(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: &Trial) -> Judged {
         let since = trial.dequeened.or(self.d).unwrap_or(trial.day0);
         let method = trial.method;
         self.attempts = trial.attempt;
@@ -356,131 +356,12 @@ impl State {
         .settling(Some(method), false)
     }
 
-    fn cells_are_hers(&self, f: &Find<'_>, trial: &Trial) -> bool {
+    fn cells_are_hers(f: &Find<'_>, trial: &Trial) -> bool {
         match trial.method {
             Method::OwnRaising => true,
             Method::Cell => f.day.since(trial.day0) <= GIVEN_CELL_CLOSED_TO && f.closed <= trial.cells && f.begun == 0,
             Method::Caged | Method::PushIn | Method::Virgin | Method::Nuc => false,
         }
-    }
-
-    /// Cells that are not hers ask to be cut, unless they were on this visit.
-    pub(super) fn note_cells(&mut self, f: &Find<'_>) {
-        if f.cells() && !f.did.cells_cut {
-            self.rival_cells = Some(f.day);
-        }
-    }
-
-    /// The recorded queen was seen.
-    pub(super) fn her_seen(&mut self, day: Day) {
-        self.identity = Identity::Seen(day);
-        self.last_hers = Some(day);
-        if let Stage::Trial(_) | Stage::Settled { .. } | Stage::Accepted { .. } = self.stage {
-            self.not_found = None;
-        }
-    }
-
-    fn laying_seen(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: &Trial, oldest: BroodStage) {
-        let mut began = oldest.laying_began(f.day);
-        began.latest = trial.began_latest.map_or(began.latest, |known| known.min(began.latest));
-        began.earliest = began.earliest.max(trial.none_on);
-        let start = began.nearest(windows::expected_start(s.numbers, trial)).max(trial.base);
-        let start = match self.laying {
-            Laying::Since(known) => known.min(start),
-            Laying::NotYet | Laying::No | Laying::Unknown => start,
-        };
-        self.laying = Laying::Since(start);
-        self.last_laying = Some(f.day);
-        self.temper_from = Some(start.plus(s.numbers.temper_from()));
-    }
-
-    fn accept(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Trial, her: bool) -> Judged {
-        let method = trial.method;
-        self.after_acceptance(s, f.day, trial);
-        Judged::new(
-            OutcomeClass::Laying,
-            s.say(|| {
-                if method == Method::OwnRaising {
-                    return "Laying: a queen of her own. Nothing due.".to_owned();
-                }
-                let hers_from = self.temper_from.filter(|from| f.temper.is_some() && *from > f.day);
-                match hers_from {
-                    Some(from) => format!("Laying, {}. Accepted. Temper hers from {}.", who(her), from.short()),
-                    None => format!("Laying, {}. Accepted, nothing due.", who(her)),
-                }
-            }),
-        )
-        .settling(Some(method), true)
-    }
-
-    /// Puts everything in order after a queen was accepted.
-    pub(super) fn after_acceptance(&mut self, s: &Setting<'_>, day: Day, trial: Trial) {
-        if trial.method == Method::OwnRaising {
-            let raised = QueenFacts::raised(s, trial.day0);
-            let named = trial.queen.map(|id| facts(s.world, id, Some(trial.day0), None));
-            self.queen = Some(match named.or(self.queen.take()) {
-                Some(named) if named.birth.is_unknown() => QueenFacts { birth: raised.birth, ..named },
-                Some(named) => named,
-                None => raised,
-            });
-        }
-        self.last_hers = Some(day);
-        self.count_from = None;
-        self.attempts = 0;
-        self.give_again = None;
-        self.rival_cells = None;
-        self.cut_early = false;
-        self.not_found = None;
-        self.frame = None;
-        self.laying_workers = None;
-        self.swarming = None;
-        self.offer_frame = false;
-        self.offer_cell = false;
-        self.d = None;
-        self.cells_cut = None;
-        self.looked_first = None;
-        self.last_trial = Some(trial);
-        self.stage = Stage::Accepted { on: day };
-    }
-
-    /// The introduction failed, or the queen is lost.
-    pub(super) fn fail(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Option<Trial>, how: How) -> Judged {
-        let method = trial.as_ref().map(|trial| trial.method);
-        self.set_failed(f.day, trial, how, f.did.cells_cut);
-        self.offer_cell = matches!(how, How::ClosedCells(_)) && !f.did.cells_cut;
-        let give = f.day.plus(s.numbers.give_again_after());
-        let gave = s.say(|| failed_sentence(how, f.did.cells_cut, give));
-        Judged::new(OutcomeClass::ToDecide, gave).settling(method, false)
-    }
-
-    /// Sets the stage after a failure on a day.
-    pub(super) fn set_failed(&mut self, day: Day, trial: Option<Trial>, how: How, cells_cut: bool) {
-        let queen_there = matches!(how, How::NotLaying | How::NoCapped | How::DroneLayer | How::AnotherQueen);
-        let lost = self.queen.clone();
-        if !queen_there {
-            self.queen = None;
-            self.identity = Identity::NotRecorded;
-        }
-        if let Some(trial) = &trial {
-            self.attempts = trial.attempt;
-        }
-        self.d = self.d.max(self.last_laying.filter(|_| !queen_there));
-        self.count_anew(day);
-        self.laying = Laying::No;
-        self.give_again = (how != How::LayingWorkers).then_some(day);
-        self.laying_workers = if how == How::LayingWorkers { Some(day) } else { self.laying_workers };
-        self.offer_frame = false;
-        self.frame = None;
-        self.not_found = None;
-        self.temper_from = None;
-        self.rival_cells = (matches!(how, How::ClosedCells(_) | How::FrameCells(_)) && !cells_cut).then_some(day);
-        self.last_trial.clone_from(&trial);
-        self.stage = Stage::Failed(Failed { on: day, how, cells_cut, queen_there, trial, lost });
-    }
-
-    /// A look again is due at a settled colony.
-    pub(super) fn look_again(&mut self, since: Day, laying: bool) {
-        self.stage = Stage::Settled { again: Some(Again { since, laying }) };
     }
 }
 

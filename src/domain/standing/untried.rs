@@ -205,21 +205,17 @@ impl State {
     fn laying_after_all(&mut self, s: &Setting<'_>, f: &Find<'_>, failed: Failed) -> Judged {
         self.give_again = None;
         self.laying = Laying::NotYet;
-        match failed.trial {
-            Some(trial) => {
-                if self.queen.is_none() {
-                    self.queen = failed.lost;
-                }
-                self.identity = Identity::Unconfirmed;
-                self.judge_trial(s, f, trial)
+        if let Some(trial) = failed.trial {
+            if self.queen.is_none() {
+                self.queen = failed.lost;
             }
-            None => {
-                self.queen = self.queen.take().or(failed.lost).or_else(|| Some(QueenFacts::unknown()));
-                let recorded = self.queen.as_ref().is_some_and(|queen| queen.queen.is_some());
-                self.identity = if recorded { Identity::Unconfirmed } else { Identity::NotRecorded };
-                self.judge_settled(s, f, None)
-            }
+            self.identity = Identity::Unconfirmed;
+            return self.judge_trial(s, f, trial);
         }
+        self.queen = self.queen.take().or(failed.lost).or_else(|| Some(QueenFacts::unknown()));
+        let recorded = self.queen.as_ref().is_some_and(|queen| queen.queen.is_some());
+        self.identity = if recorded { Identity::Unconfirmed } else { Identity::NotRecorded };
+        self.judge_settled(s, f, None)
     }
 }
 

@@ -12,6 +12,7 @@ use serde::de::DeserializeOwned;
 use uuid::Uuid;
 
 use crate::domain::fact::{Edit, Fact};
+use crate::domain::record::Record;
 use crate::register::rows::record::RecordRow;
 
 /// The kinds of thing the register holds. Their names stand in the history and never change.
@@ -83,8 +84,8 @@ pub(crate) fn image_of(fact: &Fact) -> Result<Option<Image>, serde_json::Error> 
         Fact::Colony(edit) => of_body(Thing::Colony, edit, |colony| colony.id.0),
         Fact::Queen(edit) => of_body(Thing::Queen, edit, |queen| queen.id.0),
         Fact::Record(edit) => {
-            let row = |record: &Option<_>| record.as_ref().map(RecordRow::of).transpose();
-            let edit = Edit { before: row(&edit.before)?, after: row(&edit.after)? };
+            let row = |record: Option<&Record>| record.map(RecordRow::of).transpose();
+            let edit = Edit { before: row(edit.before.as_ref())?, after: row(edit.after.as_ref())? };
             of_body(Thing::Record, &edit, |row| row.id)
         }
         Fact::Parcel(edit) => of_body(Thing::Parcel, edit, |parcel| parcel.id.0),
@@ -100,8 +101,8 @@ fn of_body<T: Serialize>(
     key: impl Fn(&T) -> Uuid,
 ) -> Result<Option<Image>, serde_json::Error> {
     let Some(key) = edit.either().map(key) else { return Ok(None) };
-    let text = |side: &Option<T>| side.as_ref().map(serde_json::to_string).transpose();
-    Ok(Some(Image { thing, key, before: text(&edit.before)?, after: text(&edit.after)? }))
+    let text = |side: Option<&T>| side.map(serde_json::to_string).transpose();
+    Ok(Some(Image { thing, key, before: text(edit.before.as_ref())?, after: text(edit.after.as_ref())? }))
 }
 
 /// The fact of an image; the error says what the image holds instead.
@@ -126,10 +127,10 @@ pub(crate) fn fact_of(image: &Image) -> Result<Fact, String> {
 }
 
 fn from_body<T: DeserializeOwned>(image: &Image) -> Result<Box<Edit<T>>, String> {
-    let side = |text: &Option<String>| -> Result<Option<T>, String> {
-        text.as_deref().map(serde_json::from_str).transpose().map_err(|error| error.to_string())
+    let side = |text: Option<&str>| -> Result<Option<T>, String> {
+        text.map(serde_json::from_str).transpose().map_err(|error| error.to_string())
     };
-    Ok(Box::new(Edit { before: side(&image.before)?, after: side(&image.after)? }))
+    Ok(Box::new(Edit { before: side(image.before.as_deref())?, after: side(image.after.as_deref())? }))
 }
 
 /// The row as it is in the file now.

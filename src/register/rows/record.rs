@@ -29,46 +29,42 @@ pub(crate) struct RecordRow {
     by_whom: String,
     words: String,
     kind: u8,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     coverage: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     seen: Option<u32>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     did: Option<u32>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     closed_cells: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     begun_cells: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     temper: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     other: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     queen_to: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     method: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     queen: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     parcel: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     old_queen: Option<i32>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     emerged: Option<i32>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     cells: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     why: Option<String>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     together: Option<Uuid>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     struck: Option<u8>,
-    #[serde(skip_serializing_if = "none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     amended: Option<String>,
-}
-
-fn none<T>(value: &Option<T>) -> bool {
-    value.is_none()
 }
 
 impl RecordRow {
@@ -168,34 +164,41 @@ impl RecordRow {
         })
     }
 
-    /// Reads the row from a statement over [`select`].
+    /// Reads the row from a statement over [`select`]. Columns that can only be NULL are not asked for: a season's
+    /// records are many.
     pub(crate) fn read(row: &Row<'_>) -> rusqlite::Result<Self> {
-        Ok(Self {
+        let mut read = Self {
             colony: uuid(row, 0)?,
             day: row.get(1)?,
             id: uuid(row, 2)?,
             by_whom: row.get(3)?,
             words: row.get(4)?,
             kind: row.get(5)?,
-            coverage: row.get(6)?,
-            seen: row.get(7)?,
-            did: row.get(8)?,
-            closed_cells: row.get(9)?,
-            begun_cells: row.get(10)?,
-            temper: row.get(11)?,
             other: uuid_or_null(row, 12)?,
-            queen_to: uuid_or_null(row, 13)?,
-            method: row.get(14)?,
-            queen: uuid_or_null(row, 15)?,
-            parcel: uuid_or_null(row, 16)?,
-            old_queen: row.get(17)?,
-            emerged: row.get(18)?,
-            cells: row.get(19)?,
             why: row.get(20)?,
             together: uuid_or_null(row, 21)?,
             struck: row.get(22)?,
             amended: row.get(23)?,
-        })
+            ..Self::default()
+        };
+        if read.kind == VISIT {
+            read.coverage = row.get(6)?;
+            read.seen = row.get(7)?;
+            read.did = row.get(8)?;
+            read.closed_cells = row.get(9)?;
+            read.begun_cells = row.get(10)?;
+            read.temper = row.get(11)?;
+            read.queen_to = uuid_or_null(row, 13)?;
+            read.method = row.get(14)?;
+        }
+        if read.method.is_some() {
+            read.queen = uuid_or_null(row, 15)?;
+            read.parcel = uuid_or_null(row, 16)?;
+            read.old_queen = row.get(17)?;
+            read.emerged = row.get(18)?;
+            read.cells = row.get(19)?;
+        }
+        Ok(read)
     }
 }
 
@@ -240,7 +243,7 @@ pub(crate) fn write(conn: &Connection, image: &Image) -> rusqlite::Result<bool> 
     let row: RecordRow = serde_json::from_str(after).map_err(not_stored)?;
     let marks = (1..=24).map(|at| format!("?{at}")).collect::<Vec<_>>().join(", ");
     let sql = format!("INSERT INTO record ({COLUMNS}) VALUES ({marks}) ON CONFLICT DO NOTHING");
-    let blob = |id: &Option<Uuid>| id.map(Uuid::into_bytes);
+    let blob = |id: Option<Uuid>| id.map(Uuid::into_bytes);
     let written = conn.prepare_cached(&sql)?.execute(params![
         row.colony.as_bytes(),
         row.day,
@@ -254,16 +257,16 @@ pub(crate) fn write(conn: &Connection, image: &Image) -> rusqlite::Result<bool> 
         row.closed_cells,
         row.begun_cells,
         row.temper,
-        blob(&row.other),
-        blob(&row.queen_to),
+        blob(row.other),
+        blob(row.queen_to),
         row.method,
-        blob(&row.queen),
-        blob(&row.parcel),
+        blob(row.queen),
+        blob(row.parcel),
         row.old_queen,
         row.emerged,
         row.cells,
         row.why,
-        blob(&row.together),
+        blob(row.together),
         row.struck,
         row.amended,
     ])?;

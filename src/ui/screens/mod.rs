@@ -1,5 +1,6 @@
 //! The screens. Each shows the scene, keeps its own drafts, and pushes actions to the outbox.
 
+pub mod bands;
 pub mod map;
 pub mod programme;
 pub mod run;

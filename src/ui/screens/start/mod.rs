@@ -1,24 +1,134 @@
-//! The first start.
+//! The first start: the demo, a new register, or one there is already. Nothing else is asked.
 
-use egui::Ui;
+mod choices;
+pub mod home;
+mod legend;
+mod new_register;
 
-use crate::ui::action::{Goto, Outbox};
+use egui::{Frame, Key, Modifiers, Ui};
+use walkers::MapMemory;
+
+use crate::domain::place::Place;
+use crate::ui::action::{Action, FilePurpose, Goto, Outbox};
 use crate::ui::event::Event;
 use crate::ui::scene::Scene;
+use crate::ui::screens::bands;
 use crate::ui::screens::map::MapState;
+use crate::ui::widgets::focus;
+
 /// What the screen keeps between frames.
-#[derive(Clone, Debug, Default)]
-pub struct StartState {}
+#[derive(Clone, Default)]
+pub struct StartState {
+    stage: Stage,
+    /// The file to open, as typed.
+    path: String,
+    /// The home yard of a new register, as typed or clicked.
+    place: String,
+    home: Option<Place>,
+    /// The file of a new register; empty: the usual one.
+    new_path: String,
+    memory: MapMemory,
+    /// A field is to get the keyboard at the next frame.
+    focus: bool,
+    /// Why the last try failed, with the way out.
+    error: Option<String>,
+}
+
+/// How far the choice has gone.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Stage {
+    #[default]
+    Choose,
+    New,
+    Open,
+}
 
 impl StartState {
     /// Takes what the app tells.
-    pub fn take(&mut self, _event: &Event) {}
+    pub fn take(&mut self, event: &Event) {
+        match event {
+            Event::Failed(words) | Event::Refused(words) => self.error = Some(words.clone()),
+            Event::Picked { purpose: FilePurpose::OpenRegister, path } => self.path.clone_from(path),
+            Event::Picked { purpose: FilePurpose::NewRegister, path } => self.new_path.clone_from(path),
+            _ => {}
+        }
+    }
 
     /// Goes where a screen asked to.
     pub fn go(&mut self, _goto: &Goto) {}
+
+    fn enter(&mut self, stage: Stage) {
+        self.stage = stage;
+        self.error = None;
+        self.focus = true;
+        if stage == Stage::New && self.memory.detached().is_none() {
+            // The whole world, about a screen wide; the value is within the map's range.
+            let _ = self.memory.set_zoom(2.3);
+        }
+    }
+
+    fn try_to(&mut self, action: Action, out: &mut Outbox) {
+        self.error = None;
+        out.push(action);
+    }
 }
 
 /// Draws the screen.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut StartState, map: &mut MapState, out: &mut Outbox) {
-    let _ = (ui, scene, state, map, out);
+    keys(ui, state, out);
+    if state.stage == Stage::New {
+        new_register::show(ui, scene, state, map, out);
+        return;
+    }
+    bands::sentence(ui, "Nothing here yet.", "Choose where to begin.", |_| ());
+    egui::CentralPanel::no_frame().frame(Frame::new()).show(ui, |ui| {
+        egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+            let (left, right, gap) = columns(ui.available_width());
+            ui.add_space(40.0);
+            ui.horizontal_top(|ui| {
+                ui.spacing_mut().item_spacing.x = 0.0;
+                ui.add_space(((ui.available_width() - left - gap - right) / 2.0).floor().max(16.0));
+                ui.vertical(|ui| {
+                    ui.set_width(left);
+                    choices::show(ui, scene, state, out);
+                });
+                ui.add_space(gap);
+                ui.vertical(|ui| {
+                    ui.set_width(right);
+                    legend::show(ui);
+                });
+            });
+            ui.add_space(24.0);
+        });
+    });
+}
+
+/// Widths of the choices, of the legend, and of the gap between them.
+fn columns(available: f32) -> (f32, f32, f32) {
+    let room = available - 32.0;
+    if room >= 1142.0 { (640.0, 430.0, 72.0) } else { ((room - 462.0).max(400.0), 430.0, 32.0) }
+}
+
+fn keys(ui: &Ui, state: &mut StartState, out: &mut Outbox) {
+    let typing = ui.text_edit_focused() || egui::Popup::is_any_open(ui);
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    if state.stage != Stage::Choose && !egui::Popup::is_any_open(ui) && pressed(Key::Escape) {
+        state.enter(Stage::Choose);
+    }
+    if typing || state.stage == Stage::New || !focus::keys_are_free(ui) && ui.text_edit_focused() {
+        return;
+    }
+    if pressed(Key::Num1) {
+        state.try_to(Action::OpenDemo, out);
+    } else if pressed(Key::Num2) {
+        state.enter(Stage::New);
+    } else if pressed(Key::Num3) {
+        state.enter(Stage::Open);
+    }
+}
+
+/// The backup that a message about a damaged register names as the way out.
+pub fn backup_named(words: &str) -> Option<&str> {
+    let (_, after) = words.split_once("Restore its newest backup, ")?;
+    after.split_once("; the damaged file is kept").map(|(path, _)| path)
 }

@@ -3,10 +3,14 @@
 //! Months in letters, never a year read off a dot's colour, no word of disease. The lines depend on what happened, not on
 //! the day they are read, so that a label stays true until something happens.
 
+mod lines;
+
 use crate::domain::bar::BarKind;
 use crate::domain::day::Day;
 use crate::domain::ids::ColonyId;
+use crate::domain::lid_note::lines::{day_after, first_line, fit, fit_words, off_see, shut_see, upper};
 use crate::domain::parcel::Parcel;
+use crate::domain::queen::Dot;
 use crate::domain::standing::age::class_of;
 use crate::domain::standing::{
     ActiveBar, AgeClass, Introduced, LastLook, Laying, LidNote, Phase, QueenFacts, QueenNow, Standing,
@@ -88,7 +92,7 @@ impl Writer<'_> {
         };
         match introduced.last {
             LastLook::None => {
-                let what = self.in_words(introduced);
+                let what = Self::in_words(introduced);
                 let day0 = introduced.day0;
                 let cage = self.find_step(Step::CageOff);
                 let third = match (cage, look) {
@@ -116,7 +120,7 @@ impl Writer<'_> {
         }
     }
 
-    fn in_words(&self, introduced: &Introduced) -> String {
+    fn in_words(introduced: &Introduced) -> String {
         match (introduced.attempt, introduced.method) {
             (0 | 1, Method::Caged | Method::PushIn) => "CAGE IN".to_owned(),
             (0 | 1, Method::Cell) => "CELL IN".to_owned(),
@@ -273,8 +277,12 @@ impl Writer<'_> {
 
     /// `caged queen in 14 Nov`, `temper from 26 Dec`.
     fn small(&self, introduced: &Introduced) -> Vec<String> {
-        let given = format!("{} in {}", introduced.method.words(), introduced.day0.short());
-        let given = if introduced.method == Method::Nuc { given.replace(" in ", " ") } else { given };
+        let since = match introduced.method {
+            Method::Nuc => "",
+            Method::OwnRaising => " since",
+            Method::Caged | Method::PushIn | Method::Cell | Method::Virgin => " in",
+        };
+        let given = format!("{}{since} {}", introduced.method.words(), introduced.day0.short());
         let again = (introduced.attempt > 1).then(|| format!("attempt {}", introduced.attempt));
         std::iter::once(given).chain(again).chain(self.temper()).collect()
     }
@@ -290,7 +298,7 @@ impl Writer<'_> {
     }
 
     fn dot_and_source(&self, queen: &QueenFacts) -> String {
-        let dot = queen.dot.map(|dot| dot.name());
+        let dot = queen.dot.map(Dot::name);
         let source = queen.source.and_then(|source| self.world.sources.get(&source)).map(|source| &source.name);
         match (dot, source) {
             (Some(dot), Some(source)) => {
@@ -341,90 +349,6 @@ fn keep_shut(on: Day) -> Text {
         small: Vec::new(),
         plain: false,
     }
-}
-
-/// `24 NOV`.
-fn upper(day: Day) -> String {
-    day.short().to_uppercase()
-}
-
-/// The day, its month only where it differs from that of the first line.
-fn day_after(day: Day, first: Day) -> String {
-    if same_month(day, first) { day.day_of_month().to_string() } else { upper(day) }
-}
-
-fn same_month(one: Day, other: Day) -> bool {
-    (one.year(), one.month()) == (other.year(), other.month())
-}
-
-/// `SHUT TO 21 SEE 24`; where month and two long days do not fit, `TO` goes.
-fn shut_see(window: Window, first: Day) -> String {
-    pair("SHUT TO", "SHUT", window.earliest, window.best, first)
-}
-
-/// `OFF 24 SEE 30`.
-fn off_see(cage: Window, look: Window, first: Day) -> String {
-    pair("OFF", "OFF", cage.best, look.best, first)
-}
-
-fn pair(verb: &str, shorter: &str, one: Day, other: Day, first: Day) -> String {
-    let one_said = if same_month(one, other) { one.day_of_month().to_string() } else { day_after(one, first) };
-    let other_said = day_after(other, first);
-    let long = format!("{verb} {one_said} SEE {other_said}");
-    if long.chars().count() <= LINE {
-        return long;
-    }
-    let short = format!("{shorter} {one_said} SEE {other_said}");
-    if short.chars().count() <= LINE {
-        return short;
-    }
-    format!("{shorter} {} SEE {other_said}", one.day_of_month())
-}
-
-/// The first line: name, what, day. Where it is too long the month goes first, then the yard's part of the name.
-fn first_line(name: &str, what: &str, day: Option<Day>) -> (String, bool) {
-    let line = |name: &str, month: bool| {
-        let day = day.map(|day| if month { upper(day) } else { day.day_of_month().to_string() });
-        let parts = [Some(name.to_owned()), Some(what.to_owned()), day];
-        parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
-    };
-    let fits = |text: &str| text.chars().count() <= LINE;
-    let own = own_part(name);
-    let mut tries = vec![line(name, true), line(name, false), line(own, true), line(own, false)];
-    if let Some(at) = tries.iter().position(|text| fits(text)) {
-        return (tries.swap_remove(at), at > 0);
-    }
-    let rest = line("", false).chars().count() + 1;
-    let room = LINE.saturating_sub(rest);
-    let letters = own.chars().count();
-    let tail: String = own.chars().skip(letters.saturating_sub(room)).collect();
-    (line(&tail, false), true)
-}
-
-/// The name without the yard's part: what stands after the last blank, hyphen, slash or dot, else the number at its end
-/// with any letter behind it.
-fn own_part(name: &str) -> &str {
-    let after = name.rsplit([' ', '-', '/', '.', '_']).next().unwrap_or(name);
-    if after.len() < name.len() && !after.is_empty() {
-        return after;
-    }
-    name.find(|letter: char| letter.is_ascii_digit()).and_then(|at| name.get(at..)).unwrap_or(name)
-}
-
-/// Words cut from the end until they fit; a single word is cut by letters.
-fn fit_words(text: &str, room: usize) -> String {
-    let mut text = text.trim();
-    while text.chars().count() > room {
-        let Some((head, _)) = text.rsplit_once(' ') else {
-            return text.chars().take(room).collect();
-        };
-        text = head.trim_end();
-    }
-    text.to_owned()
-}
-
-fn fit(line: &str) -> String {
-    fit_words(line, LINE)
 }
 
 /// Letters of evening entry that answer the look that is due.

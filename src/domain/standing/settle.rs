@@ -1,0 +1,135 @@
+//! What a verdict leaves behind: acceptance, failure, and what is remembered of a sighting.
+
+use crate::domain::brood::BroodStage;
+use crate::domain::day::Day;
+use crate::domain::standing::failure::failed_sentence;
+use crate::domain::standing::find::{Find, Judged};
+use crate::domain::standing::state::{Again, Failed, How, Setting, Stage, State, Trial, facts};
+use crate::domain::standing::trial::who;
+use crate::domain::standing::{Identity, Laying, OutcomeClass, QueenFacts, windows};
+use crate::domain::visit::Method;
+
+impl State {
+    /// Cells that are not hers ask to be cut, unless they were on this visit.
+    pub(super) fn note_cells(&mut self, f: &Find<'_>) {
+        if f.cells() && !f.did.cells_cut {
+            self.rival_cells = Some(f.day);
+        }
+    }
+
+    /// The recorded queen was seen.
+    pub(super) fn her_seen(&mut self, day: Day) {
+        self.identity = Identity::Seen(day);
+        self.last_hers = Some(day);
+        if let Stage::Trial(_) | Stage::Settled { .. } | Stage::Accepted { .. } = self.stage {
+            self.not_found = None;
+        }
+    }
+
+    pub(super) fn laying_seen(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: &Trial, oldest: BroodStage) {
+        let mut began = oldest.laying_began(f.day);
+        began.latest = trial.began_latest.map_or(began.latest, |known| known.min(began.latest));
+        began.earliest = began.earliest.max(trial.none_on);
+        let start = began.nearest(windows::expected_start(s.numbers, trial)).max(trial.base);
+        let start = match self.laying {
+            Laying::Since(known) => known.min(start),
+            Laying::NotYet | Laying::No | Laying::Unknown => start,
+        };
+        self.laying = Laying::Since(start);
+        self.last_laying = Some(f.day);
+        self.temper_from = Some(start.plus(s.numbers.temper_from()));
+    }
+
+    pub(super) fn accept(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Trial, her: bool) -> Judged {
+        let method = trial.method;
+        self.after_acceptance(s, f.day, trial);
+        Judged::new(
+            OutcomeClass::Laying,
+            s.say(|| {
+                if method == Method::OwnRaising {
+                    return "Laying: a queen of her own. Nothing due.".to_owned();
+                }
+                let hers_from = self.temper_from.filter(|from| f.temper.is_some() && *from > f.day);
+                match hers_from {
+                    Some(from) => format!("Laying, {}. Accepted. Temper hers from {}.", who(her), from.short()),
+                    None => format!("Laying, {}. Accepted, nothing due.", who(her)),
+                }
+            }),
+        )
+        .settling(Some(method), true)
+    }
+
+    /// Puts everything in order after a queen was accepted.
+    pub(super) fn after_acceptance(&mut self, s: &Setting<'_>, day: Day, trial: Trial) {
+        if trial.method == Method::OwnRaising {
+            let raised = QueenFacts::raised(s, trial.day0);
+            let named = trial.queen.map(|id| facts(s.world, id, Some(trial.day0), None));
+            self.queen = Some(match named.or(self.queen.take()) {
+                Some(named) if named.birth.is_unknown() => QueenFacts { birth: raised.birth, ..named },
+                Some(named) => named,
+                None => raised,
+            });
+        }
+        self.last_hers = Some(day);
+        self.count_from = None;
+        self.attempts = 0;
+        self.give_again = None;
+        self.rival_cells = None;
+        self.cut_early = false;
+        self.not_found = None;
+        self.frame = None;
+        self.laying_workers = None;
+        self.swarming = None;
+        self.offer_frame = false;
+        self.offer_cell = false;
+        self.d = None;
+        self.cells_cut = None;
+        self.looked_first = None;
+        self.last_trial = Some(trial);
+        self.stage = Stage::Accepted { on: day };
+    }
+
+    /// The introduction failed, or the queen is lost.
+    pub(super) fn fail(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Option<Trial>, how: How) -> Judged {
+        let method = trial.as_ref().map(|trial| trial.method);
+        self.set_failed(f.day, trial, how, f.did.cells_cut);
+        if f.full && matches!(how, How::Nothing | How::FrameCells(_)) {
+            // The whole nest was looked through just now: no own virgin was seen.
+            self.looked_first = Some(f.day);
+        }
+        self.offer_cell = matches!(how, How::ClosedCells(_)) && !f.did.cells_cut;
+        let give = f.day.plus(s.numbers.give_again_after());
+        let gave = s.say(|| failed_sentence(how, f.did.cells_cut, give));
+        Judged::new(OutcomeClass::ToDecide, gave).settling(method, false)
+    }
+
+    /// Sets the stage after a failure on a day.
+    pub(super) fn set_failed(&mut self, day: Day, trial: Option<Trial>, how: How, cells_cut: bool) {
+        let queen_there = matches!(how, How::NotLaying | How::NoCapped | How::DroneLayer | How::AnotherQueen);
+        let lost = self.queen.clone();
+        if !queen_there {
+            self.queen = None;
+            self.identity = Identity::NotRecorded;
+        }
+        if let Some(trial) = &trial {
+            self.attempts = trial.attempt;
+        }
+        self.d = self.d.max(self.last_laying.filter(|_| !queen_there));
+        self.count_anew(day);
+        self.laying = Laying::No;
+        self.give_again = (how != How::LayingWorkers).then_some(day);
+        self.laying_workers = if how == How::LayingWorkers { Some(day) } else { self.laying_workers };
+        self.offer_frame = false;
+        self.frame = None;
+        self.not_found = None;
+        self.temper_from = None;
+        self.rival_cells = (matches!(how, How::ClosedCells(_) | How::FrameCells(_)) && !cells_cut).then_some(day);
+        self.last_trial.clone_from(&trial);
+        self.stage = Stage::Failed(Failed { on: day, how, cells_cut, queen_there, trial, lost });
+    }
+
+    /// A look again is due at a settled colony.
+    pub(super) fn look_again(&mut self, since: Day, laying: bool) {
+        self.stage = Stage::Settled { again: Some(Again { since, laying }) };
+    }
+}

@@ -1,0 +1,206 @@
+//! Bringing yards and hives in: a table becomes a preview, and a confirmed preview one change.
+//!
+//! In the order of the work: bytes to text ([`letters`]), text to rows (`split`), headings to fields ([`headings`]), cells
+//! to values (`cells`, `codes`, `entry`), rows against the register (`judge`, `yards`, `known`), and what follows
+//! ([`changes`], [`held_back`]). GeoJSON and GPX enter as rows of a table with headings of ours.
+
+mod cells;
+pub mod changes;
+mod codes;
+mod entry;
+pub mod export;
+pub mod headings;
+pub mod held_back;
+mod judge;
+mod known;
+pub mod letters;
+mod near;
+mod plan;
+pub mod preview;
+pub(super) mod split;
+mod yards;
+
+use crate::domain::day::Day;
+use crate::domain::world::World;
+use crate::exchange::dates::{DateOrder, DateRead, OrderFound, order_of, read as read_date};
+use crate::exchange::out::cells::unguarded;
+use crate::exchange::table::entry::{Entry, Reader};
+use crate::exchange::table::headings::{Field, field_of, plain};
+use crate::exchange::table::judge::Judge;
+use crate::exchange::table::letters::{Letters, decode};
+use crate::exchange::table::preview::{
+    DateQuestion, Heading, Options, Preview, PreviewRow, Problem, Totals, Unreadable, Will,
+};
+use crate::exchange::table::split::{RawRow, rows, sniff};
+
+/// Fields that hold days.
+const DATES: [Field; 7] =
+    [Field::Since, Field::Born, Field::Introduced, Field::Dequeened, Field::Emerged, Field::LastLook, Field::Ended];
+
+/// A table as it stands in a file, before anything is understood.
+pub(super) struct RawTable {
+    pub letters: Letters,
+    pub delimiter: Option<char>,
+    pub headings: Vec<String>,
+    pub rows: Vec<RawRow>,
+    pub left_out: Vec<String>,
+}
+
+/// Reads a table in CSV and says what bringing it in would do.
+///
+/// # Errors
+/// If it is no table at all; the message names the row where there is one.
+pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
+    let (text, letters) = decode(bytes, options.letters)?;
+    let delimiter = sniff(&text);
+    let mut rows = rows(&text, delimiter)?;
+    if rows.is_empty() {
+        return Err(Unreadable::new("The file is empty", "Choose one with headings and rows"));
+    }
+    let headings = rows.remove(0).cells;
+    let table = RawTable { letters, delimiter: Some(delimiter), headings, rows, left_out: Vec::new() };
+    preview(table, options, world, today)
+}
+
+/// Says what bringing a table in would do.
+pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
+    let headings = headings_of(&table.headings, options);
+    let known = |field: Field| headings.iter().any(|heading| heading.field == Some(field));
+    if !known(Field::Yard) && !known(Field::Source) && !known(Field::Setting) {
+        let theirs: Vec<&str> = table.headings.iter().map(|heading| heading.trim()).take(8).collect();
+        let fact = format!("No heading says which column is the yard (row 1: {})", theirs.join(", "));
+        return Err(Unreadable::new(fact, "Name a column yard, or map one"));
+    }
+    if table.rows.is_empty() {
+        return Err(Unreadable::new("The file has headings and no rows", "Choose one with rows"));
+    }
+    let mut rows: Vec<PreviewRow> = table.rows.into_iter().map(|row| preview_row(row, &headings, options)).collect();
+    let found = order_of(dates_of(&rows, &headings));
+    let order = options.dates.or(match found {
+        OrderFound::Proven(order) => Some(order),
+        OrderFound::NotNeeded | OrderFound::Open | OrderFound::Mixed => None,
+    });
+    let question = if order.is_none() { question(&rows, &headings, today) } else { None };
+    let columns = Columns::new(&headings);
+    let mut entries: Vec<Entry> = rows.iter().map(|row| columns.entry(row, order, today)).collect();
+    let mut judge = Judge::new(world, options, today, &entries);
+    for (row, entry) in rows.iter_mut().zip(&mut entries) {
+        entry.problems.append(&mut row.problems);
+        row.will = judge.judge(entry);
+        row.problems = std::mem::take(&mut entry.problems);
+        row.notes = std::mem::take(&mut entry.notes);
+    }
+    note_lost_swaps(&mut judge, &mut rows);
+    for row in &mut rows {
+        row.says = says(row);
+    }
+    let wills: Vec<Will> = rows.iter().map(|row| row.will).collect();
+    let totals: Totals = judge.totals(&wills);
+    let dates = order.filter(|_| found != OrderFound::NotNeeded);
+    let RawTable { letters, delimiter, left_out, .. } = RawTable { headings: Vec::new(), rows: Vec::new(), ..table };
+    Ok(Preview { letters, delimiter, dates, headings, rows, question, left_out, totals, today, plan: judge.plan })
+}
+
+/// Which column is what: the user's mapping first, then the words that are known. A field is taken from one column.
+fn headings_of(theirs: &[String], options: &Options) -> Vec<Heading> {
+    let mapped = |heading: &str| {
+        let same = |(from, _): &(&String, &Option<Field>)| plain(from) == plain(heading);
+        options.mapping.iter().find(same).map(|(_, field)| *field)
+    };
+    let mut headings: Vec<Heading> = theirs
+        .iter()
+        .map(|heading| Heading { theirs: heading.trim().to_owned(), field: mapped(heading).flatten() })
+        .collect();
+    for at in 0..headings.len() {
+        let taken = |field: Field| headings.iter().any(|heading| heading.field == Some(field));
+        let theirs = headings.get(at).map_or("", |heading| heading.theirs.as_str());
+        let field = if mapped(theirs).is_some() { None } else { field_of(theirs).filter(|field| !taken(*field)) };
+        if let (Some(field), Some(heading)) = (field, headings.get_mut(at)) {
+            heading.field = Some(field);
+        }
+    }
+    headings
+}
+
+fn preview_row(raw: RawRow, headings: &[Heading], options: &Options) -> PreviewRow {
+    let number = raw.number;
+    let mut problems = Vec::new();
+    let found = raw.cells.len();
+    let extra = raw.cells.iter().skip(headings.len()).any(|cell| !cell.trim().is_empty());
+    if found < headings.len() || extra {
+        problems.push(Problem {
+            field: None,
+            fact: format!("The row has {found} cells, the headings {}", headings.len()),
+            remedy: "Look for a missing or needless separator, or a quote that is not closed".to_owned(),
+        });
+    }
+    let mut cells: Vec<String> = raw.cells;
+    cells.resize(headings.len(), String::new());
+    for (cell, heading) in cells.iter_mut().zip(headings) {
+        if let Some(corrected) = heading.field.and_then(|field| options.corrections.get(&(number, field))) {
+            cell.clone_from(corrected);
+        }
+        let bare = unguarded(cell.trim());
+        if bare.len() != cell.len() {
+            *cell = bare.to_owned();
+        }
+    }
+    PreviewRow { row: number, cells, will: Will::Same, says: String::new(), problems, notes: Vec::new() }
+}
+
+fn dates_of<'a>(rows: &'a [PreviewRow], headings: &'a [Heading]) -> impl Iterator<Item = &'a str> {
+    rows.iter().flat_map(move |row| {
+        let dated =
+            row.cells.iter().zip(headings).filter(|(_, heading)| heading.field.is_some_and(|it| DATES.contains(&it)));
+        dated.map(|(cell, _)| cell.as_str())
+    })
+}
+
+fn question(rows: &[PreviewRow], headings: &[Heading], today: Day) -> Option<DateQuestion> {
+    let either = |row: &PreviewRow| {
+        dates_of(std::slice::from_ref(row), headings).find_map(|cell| match read_date(cell, None, today) {
+            DateRead::Either(day_first, month_first) => Some((cell.to_owned(), day_first, month_first)),
+            _ => None,
+        })
+    };
+    let mut asked = rows.iter().filter_map(either);
+    let (example, day_first, month_first) = asked.next()?;
+    Some(DateQuestion { example, day_first, month_first, rows: 1 + asked.count() as u32 })
+}
+
+/// In which column each field stands.
+struct Columns {
+    at: Vec<Option<usize>>,
+}
+
+impl Columns {
+    fn new(headings: &[Heading]) -> Self {
+        let at = |field: &Field| headings.iter().position(|heading| heading.field == Some(*field));
+        Self { at: Field::ALL.iter().map(at).collect() }
+    }
+
+    fn entry(&self, row: &PreviewRow, order: Option<DateOrder>, today: Day) -> Entry {
+        let text = |field: Field| {
+            let at = self.at.get(field as usize).copied().flatten();
+            at.and_then(|at| row.cells.get(at)).cloned().unwrap_or_default()
+        };
+        Reader { order, today, text: &text, problems: Vec::new(), notes: Vec::new() }.entry(row.row)
+    }
+}
+
+fn note_lost_swaps(judge: &mut Judge<'_>, rows: &mut [PreviewRow]) {
+    for (number, name) in judge.settle_swaps() {
+        if let Some(row) = rows.iter_mut().find(|row| row.row == number) {
+            let fact = format!("Lids swapped with {name} is left out: no such hive in the yard");
+            row.notes.push(Problem::new(Field::Found, fact, ""));
+        }
+    }
+}
+
+/// A row's first problem; else its notes.
+fn says(row: &PreviewRow) -> String {
+    match row.problems.first() {
+        Some(problem) => problem.fact.clone(),
+        None => row.notes.iter().map(|note| note.fact.as_str()).collect::<Vec<_>>().join(". "),
+    }
+}

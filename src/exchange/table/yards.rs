@@ -1,0 +1,204 @@
+//! Yards of a file against those of the register.
+
+use crate::domain::fold_text::fold;
+use crate::domain::ids::YardId;
+use crate::domain::yard::Yard;
+use crate::exchange::table::entry::{Entry, YardFacts};
+use crate::exchange::table::headings::Field;
+use crate::exchange::table::judge::{Judge, Verdict};
+use crate::exchange::table::near::nearest;
+use crate::exchange::table::plan::{NewYard, Ref};
+use crate::exchange::table::preview::{Existing, Problem, Will};
+
+impl YardFacts {
+    /// Puts what is said on a yard; what is not said stays.
+    pub(super) fn put_on(&self, yard: &mut Yard) {
+        yard.place = self.place.or(yard.place);
+        yard.gate = self.gate.or(yard.gate);
+        yard.minutes = self.minutes.or(yard.minutes);
+        yard.layout = self.layout.unwrap_or(yard.layout);
+        if !self.hazards.is_empty() {
+            yard.hazards.clone_from(&self.hazards);
+        }
+        for (said, field) in
+            [(&self.access, &mut yard.access), (&self.group, &mut yard.hygiene_group), (&self.note, &mut yard.note)]
+        {
+            if !said.is_empty() {
+                field.clone_from(said);
+            }
+        }
+    }
+
+    /// The first field in which a yard with these facts put on would differ from the yard.
+    fn differs_from(&self, yard: &Yard) -> Option<Field> {
+        let mut after = yard.clone();
+        self.put_on(&mut after);
+        first_difference(yard, &after)
+    }
+}
+
+fn first_difference(one: &Yard, other: &Yard) -> Option<Field> {
+    let fields = [
+        (one.place != other.place, Field::Latitude),
+        (one.gate != other.gate, Field::GateOpens),
+        (one.minutes != other.minutes, Field::Minutes),
+        (one.access != other.access, Field::Access),
+        (one.hazards != other.hazards, Field::Hazards),
+        (one.hygiene_group != other.hygiene_group, Field::Group),
+        (one.layout != other.layout, Field::Layout),
+        (one.note != other.note, Field::Note),
+    ];
+    fields.into_iter().find(|(differs, _)| *differs).map(|(_, field)| field)
+}
+
+impl Judge<'_> {
+    /// The yard of a row, added or changed where need be. A row that contradicts an earlier one is a problem.
+    pub(super) fn settle_yard(&mut self, entry: &Entry) -> Result<Ref<YardId>, Problem> {
+        let folded = fold(&entry.yard);
+        let Some(&yard) = self.yards.get(&folded) else {
+            let made = Ref::New(self.plan.yards.len());
+            self.plan.yards.push(NewYard { name: entry.yard.clone(), facts: entry.facts.clone() });
+            self.yards.insert(folded, made);
+            self.note_said(entry, made, &Yard::named(YardId::from_number(0), ""));
+            return Ok(made);
+        };
+        match yard {
+            Ref::New(at) => {
+                let Some(held) = self.plan.yards.get(at) else { return Ok(yard) };
+                let mut before = Yard::named(YardId::from_number(0), &held.name);
+                held.facts.put_on(&mut before);
+                self.refuse_contradiction(entry, yard, &before)?;
+                self.note_said(entry, yard, &before);
+                if let Some(held) = self.plan.yards.get_mut(at) {
+                    held.facts.add(&entry.facts);
+                }
+            }
+            Ref::Old(id) => self.settle_known_yard(entry, id)?,
+        }
+        Ok(yard)
+    }
+
+    fn settle_known_yard(&mut self, entry: &Entry, id: YardId) -> Result<(), Problem> {
+        let Some(before) = self.plan.yard_edits.get(&id).or(self.world.yards.get(&id).map(AsRef::as_ref)).cloned()
+        else {
+            return Ok(());
+        };
+        let Some(field) = entry.facts.differs_from(&before) else { return Ok(()) };
+        match self.options.existing {
+            Existing::Skip => Ok(()),
+            Existing::Ask => {
+                let fact = format!("{} is in the register with another {}", before.name, field_words(field));
+                Err(Problem::new(field, fact, "Choose to skip or to update what is there already"))
+            }
+            Existing::Update => {
+                self.refuse_contradiction(entry, Ref::Old(id), &before)?;
+                self.note_said(entry, Ref::Old(id), &before);
+                let mut after = before;
+                entry.facts.put_on(&mut after);
+                self.plan.yard_edits.insert(id, after);
+                Ok(())
+            }
+        }
+    }
+
+    /// Two rows of the file that say different things of one yard.
+    fn refuse_contradiction(&self, entry: &Entry, yard: Ref<YardId>, before: &Yard) -> Result<(), Problem> {
+        let mut after = before.clone();
+        entry.facts.put_on(&mut after);
+        let Some(field) = first_difference(before, &after) else { return Ok(()) };
+        match self.said_in.get(&(yard, field)) {
+            Some(row) => {
+                let fact = format!("{} has another {} in row {row}", entry.yard, field_words(field));
+                Err(Problem::new(field, fact, "Correct one of the two rows"))
+            }
+            None => Ok(()),
+        }
+    }
+
+    /// Keeps in which row each thing of a yard was first said.
+    fn note_said(&mut self, entry: &Entry, yard: Ref<YardId>, before: &Yard) {
+        let mut held = before.clone();
+        let mut after = before.clone();
+        entry.facts.put_on(&mut after);
+        while let Some(field) = first_difference(&held, &after) {
+            self.said_in.entry((yard, field)).or_insert(entry.number);
+            match field {
+                Field::Latitude => held.place = after.place,
+                Field::GateOpens => held.gate = after.gate,
+                Field::Minutes => held.minutes = after.minutes,
+                Field::Access => held.access.clone_from(&after.access),
+                Field::Hazards => held.hazards.clone_from(&after.hazards),
+                Field::Group => held.hygiene_group.clone_from(&after.hygiene_group),
+                Field::Layout => held.layout = after.layout,
+                _ => held.note.clone_from(&after.note),
+            }
+        }
+    }
+
+    /// A row that names a yard and no hive.
+    pub(super) fn yard_alone(&mut self, entry: &mut Entry) -> Verdict {
+        let known = self.yards.get(&fold(&entry.yard)).copied();
+        let changes = self.plan.yard_edits.len();
+        let before = known.and_then(|yard| match yard {
+            Ref::New(at) => self.plan.yards.get(at).cloned(),
+            Ref::Old(_) => None,
+        });
+        if known.is_none() && !entry.exact {
+            self.hint_near_yard(entry);
+        }
+        let yard = self.settle_yard(entry)?;
+        let skipped = self.options.existing == Existing::Skip;
+        Ok(match (known, yard) {
+            (None, _) => Will::Add,
+            (Some(_), Ref::Old(id)) => {
+                let edited = self.plan.yard_edits.get(&id);
+                let differs =
+                    edited.is_some_and(|yard| self.world.yards.get(&id).is_some_and(|known| **known != *yard));
+                let more = self.plan.yard_edits.len() > changes;
+                if !skipped && differs && more { Will::Change } else { Will::Same }
+            }
+            (Some(_), Ref::New(at)) => {
+                if self.plan.yards.get(at) == before.as_ref() {
+                    Will::Same
+                } else {
+                    Will::Add
+                }
+            }
+        })
+    }
+
+    fn hint_near_yard(&self, entry: &mut Entry) {
+        let known = self.world.yards.values().map(|yard| (fold(&yard.name), yard.name.as_str())).collect();
+        if let Some(near) = nearest(&fold(&entry.yard), &known) {
+            entry.notes.push(Problem::new(Field::Yard, format!("New yard. Did you mean {near}?"), ""));
+        }
+    }
+}
+
+impl YardFacts {
+    /// Adds what another row says of the same yard.
+    fn add(&mut self, more: &Self) {
+        let mut yard = Yard::named(YardId::from_number(0), "");
+        self.put_on(&mut yard);
+        more.put_on(&mut yard);
+        let layout = more.layout.or(self.layout);
+        *self = Self {
+            place: yard.place,
+            gate: yard.gate,
+            minutes: yard.minutes,
+            access: yard.access,
+            hazards: yard.hazards,
+            group: yard.hygiene_group,
+            layout,
+            note: yard.note,
+        };
+    }
+}
+
+fn field_words(field: Field) -> &'static str {
+    match field {
+        Field::Latitude => "place",
+        Field::GateOpens => "gate",
+        field => field.name(),
+    }
+}

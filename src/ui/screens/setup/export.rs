@@ -1,0 +1,63 @@
+//! Export: CSV that can be brought in again, GeoJSON of the yards, or the register as it is.
+
+use egui::Ui;
+
+use crate::ui::action::{Action, ExportFormat, FilePurpose, Outbox};
+use crate::ui::scene::Scene;
+use crate::ui::widgets::{Button, Chip, Field, Icon, boxes, parts};
+
+/// What is chosen and typed.
+#[derive(Clone, Debug)]
+pub(super) struct Draft {
+    pub path: String,
+    format: ExportFormat,
+}
+
+impl Default for Draft {
+    fn default() -> Self {
+        Self { path: String::new(), format: ExportFormat::Csv }
+    }
+}
+
+const FORMATS: [(ExportFormat, &str, &str, &str); 3] = [
+    (ExportFormat::Csv, "CSV", "lidnote.csv", "One row a hive. Bring in reads it back to the same content."),
+    (ExportFormat::GeoJson, "GeoJSON", "yards.geojson", "The yards with their places, for maps (RFC 7946)."),
+    (
+        ExportFormat::Register,
+        "Whole register",
+        "lidnote-copy.lidnote",
+        "One file with everything, history included. Lidnote opens it as a register.",
+    ),
+];
+
+/// Draws the part.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outbox) {
+    parts::heading(ui, "Export", "nothing in the register changes");
+    ui.horizontal(|ui| {
+        for (format, words, _, _) in FORMATS {
+            if Chip::choice(words, draft.format == format).show(ui).clicked() {
+                draft.format = format;
+            }
+        }
+    });
+    let Some((_, words, usual, about)) = FORMATS.iter().find(|(format, ..)| *format == draft.format) else { return };
+    parts::remark(ui, about);
+    ui.horizontal(|ui| {
+        let hint = format!("{}/{usual}", scene.prefs.folder);
+        let width = (ui.available_width() - 130.0).max(180.0);
+        Field::new("File").width(width).hint(&hint).show(ui, &mut draft.path);
+        if Button::outlined("Browse").show(ui).clicked() {
+            out.push(Action::Browse(FilePurpose::Save));
+        }
+    });
+    let why_not = scene.job.is_some().then_some("Other work is going on. Wait until it is done.");
+    if Button::primary(&format!("Export {words}")).icon(Icon::Out).why_not(why_not).show(ui).clicked() {
+        out.push(Action::Export { format: draft.format, path: draft.path.trim().to_owned() });
+    }
+    boxes::note(
+        ui,
+        Icon::File,
+        "",
+        "An empty file name writes to the usual folder. A file of that name is not written over.",
+    );
+}

@@ -1,0 +1,159 @@
+//! Bars by method, how they end, and what they do to due work.
+
+use lidnote::domain::bar::{Bar, BarKind, BarOn, Lifted};
+use lidnote::domain::day::Day;
+use lidnote::domain::ids::{BarId, YardId};
+use lidnote::domain::place::Hemisphere;
+use lidnote::domain::record::Happening;
+use lidnote::domain::standing::bars::{plan_allowed, season_bar};
+use lidnote::domain::standing::{LidState, Phase};
+use lidnote::domain::visit::Method::{self, Caged, Cell, Nuc, PushIn, Virgin};
+use lidnote::domain::visit::{Given, OldQueen, Visit};
+
+use super::hives::{B14, Hives, day, visit};
+
+fn set(hives: &mut Hives, on: BarOn, kind: BarKind) -> BarId {
+    let id = BarId::from_number(1);
+    let bar = Bar {
+        id,
+        on,
+        kind,
+        from: day("10 Nov"),
+        until: None,
+        reason: String::new(),
+        by: "MK".to_owned(),
+        permit: None,
+        lifted: None,
+    };
+    hives.world.bars.insert(id, bar);
+    id
+}
+
+#[track_caller]
+fn allowed(hives: &Hives, method: Method, on: &str, overrule: bool, expected: Option<BarKind>) {
+    let answer = plan_allowed(&hives.world, B14, method, day(on), overrule);
+    assert_eq!(answer.err().map(|bar| bar.kind), expected, "{method:?} on {on}");
+}
+
+#[test]
+fn disease_bars_every_method_until_it_is_cleared_on_record() {
+    for (codes, kind) in [
+        ("x", BarKind::AmericanFoulbrood),
+        ("x1", BarKind::AmericanFoulbrood),
+        ("x2", BarKind::Disease),
+        ("x3", BarKind::Disease),
+    ] {
+        let mut hives = Hives::new();
+        hives.saw("10 Nov", codes);
+        for method in Method::ALL {
+            allowed(&hives, method, "14 Nov", true, Some(kind));
+        }
+        allowed(&hives, Caged, "9 Nov", false, None);
+        hives.happened(B14, day("12 Nov"), Happening::BarLifted { why: "inspector: clear".to_owned() });
+        allowed(&hives, Caged, "14 Nov", false, None);
+    }
+}
+
+#[test]
+fn a_disease_named_later_takes_its_own_bar() {
+    let mut hives = Hives::new();
+    hives.saw("10 Nov", "x");
+    hives.saw("11 Nov", "x2");
+    allowed(&hives, Caged, "14 Nov", true, Some(BarKind::Disease));
+    hives.saw("12 Nov", "x1");
+    hives.saw("13 Nov", "x2");
+    allowed(&hives, Caged, "14 Nov", true, Some(BarKind::AmericanFoulbrood));
+}
+
+#[test]
+fn laying_workers_bar_cages_cells_and_virgins_only() {
+    let mut hives = Hives::new();
+    hives.saw("10 Nov", "w");
+    for method in [Caged, PushIn, Cell, Virgin] {
+        allowed(&hives, method, "14 Nov", true, Some(BarKind::LayingWorkers));
+    }
+    allowed(&hives, Nuc, "14 Nov", false, None);
+    hives.happened(B14, day("12 Nov"), Happening::BarLifted { why: "shaken out, workers gone".to_owned() });
+    allowed(&hives, Caged, "14 Nov", false, None);
+}
+
+#[test]
+fn a_quarantined_yard_keeps_its_looks_and_plans_nothing_without_a_permit() {
+    let mut hives = Hives::given(Caged);
+    let bar = set(&mut hives, BarOn::Yard(YardId::from_number(1)), BarKind::Quarantine);
+    allowed(&hives, Caged, "14 Nov", true, Some(BarKind::Quarantine));
+    assert_eq!(hives.due("24 Nov"), "acceptance look 21, 24, 28 Nov");
+    assert_eq!(hives.standing("24 Nov").lid_state(day("24 Nov")), LidState::Due);
+    assert_eq!(hives.standing("20 Nov").lid_state(day("20 Nov")), LidState::Barred);
+    hives.plan("15 Nov", Caged, "1 Dec", Some("1 Dec"));
+    assert_eq!(hives.due("24 Nov"), "acceptance look 21, 24, 28 Nov");
+    hives.world.bars.get_mut(&bar).expect("the bar").permit = Some("P 12".to_owned());
+    allowed(&hives, Caged, "14 Nov", false, None);
+}
+
+#[test]
+fn soft_bars_can_be_overruled_and_end_on_their_day() {
+    let mut hives = Hives::new();
+    let bar = set(&mut hives, BarOn::Colony(B14), BarKind::Treatment);
+    allowed(&hives, Caged, "14 Nov", false, Some(BarKind::Treatment));
+    allowed(&hives, Caged, "14 Nov", true, None);
+    hives.world.bars.get_mut(&bar).expect("the bar").until = Some(day("20 Nov"));
+    allowed(&hives, Caged, "20 Nov", false, Some(BarKind::Treatment));
+    allowed(&hives, Caged, "21 Nov", false, None);
+    let lifted = Lifted { on: day("15 Nov"), by: "MK".to_owned(), why: "strips out".to_owned() };
+    hives.world.bars.get_mut(&bar).expect("the bar").lifted = Some(lifted);
+    allowed(&hives, Caged, "14 Nov", false, Some(BarKind::Treatment));
+    allowed(&hives, Caged, "15 Nov", false, None);
+    assert_eq!(hives.standing("14 Nov").lid_state(day("14 Nov")), LidState::Quiet);
+}
+
+#[test]
+fn a_disease_bar_set_by_hand_rests_the_looks_too() {
+    let mut hives = Hives::given(Caged);
+    set(&mut hives, BarOn::Colony(B14), BarKind::AmericanFoulbrood);
+    assert_eq!(hives.due("24 Nov"), "isolate, report from 10 Nov");
+    assert_eq!(hives.standing("24 Nov").phase, Phase::DiseaseSuspected { on: day("10 Nov") });
+}
+
+#[test]
+fn swarm_cells_are_a_soft_bar_until_the_look_again_is_over() {
+    let mut hives = Hives::new();
+    hives.saw("1 Nov", "e c4");
+    allowed(&hives, Caged, "5 Nov", false, Some(BarKind::Swarming));
+    allowed(&hives, Caged, "5 Nov", true, None);
+    allowed(&hives, Caged, "11 Nov", false, None);
+}
+
+#[test]
+fn the_season_window_is_a_soft_bar_in_both_hemispheres() {
+    let mut hives = Hives::new();
+    let outside = |hives: &Hives, on: &str| season_bar(&hives.world, day(on)).map(|bar| bar.until.expect("an end"));
+    assert_eq!(outside(&hives, "14 Nov"), None);
+    assert_eq!(outside(&hives, "31 Mar"), None);
+    assert_eq!(outside(&hives, "1 Sep"), None);
+    assert_eq!(outside(&hives, "1 Apr").map(Day::short), Some("31 Aug".to_owned()));
+    allowed(&hives, Caged, "1 Apr", false, Some(BarKind::Season));
+    allowed(&hives, Caged, "1 Apr", true, None);
+    hives.world.firm.hemisphere = Hemisphere::North;
+    assert_eq!(outside(&hives, "1 Apr"), None);
+    assert_eq!(outside(&hives, "30 Sep"), None);
+    assert_eq!(outside(&hives, "14 Nov").map(Day::short), Some("28 Feb".to_owned()));
+}
+
+#[test]
+fn a_queen_given_against_a_bar_is_recorded_with_a_loud_flag() {
+    let mut hives = Hives::new();
+    let queen = hives.queen(Caged);
+    let gave = Given {
+        method: Caged,
+        queen,
+        parcel: None,
+        old_queen: OldQueen::AsRecorded,
+        emerged: None,
+        cells: 1,
+        against_bar: Some("quarantine".to_owned()),
+    };
+    hives.happened(B14, day("14 Nov"), Happening::Visit(Box::new(Visit { gave: Some(gave), ..visit("/q") })));
+    assert_eq!(hives.standing("14 Nov").flags, ["Given 14 Nov against a bar: quarantine"]);
+    assert_eq!(hives.due("14 Nov"), "acceptance look 21, 24, 28 Nov");
+}

@@ -1,0 +1,241 @@
+//! Colonies without a queen: plans, steps, the queenless clock, own raising, splits and unitings.
+
+use std::sync::Arc;
+
+use lidnote::domain::colony::FirstQueen;
+use lidnote::domain::ids::ColonyId;
+use lidnote::domain::record::Happening;
+use lidnote::domain::standing::OutcomeClass::{NotYet, Noted, StepDone, StillDue, ToDecide};
+use lidnote::domain::standing::{LidState, Phase, QueenNow};
+use lidnote::domain::visit::Method::{Caged, Cell, OwnRaising};
+use lidnote::domain::visit::OldQueen;
+
+use super::hives::{B14, Hives, day, due_words};
+
+#[test]
+fn a_plan_makes_its_steps_and_ends_with_the_giving() {
+    let mut hives = Hives::new();
+    hives.plan("1 Nov", Caged, "14 Nov", Some("14 Nov"));
+    assert_eq!(hives.due("1 Nov"), "dequeen 14, 14, 15 Nov; give 14, 14, 15 Nov");
+    hives.gave("14 Nov", Caged, OldQueen::AsRecorded, "/q");
+    assert_eq!(hives.due("14 Nov"), "acceptance look 21, 24, 28 Nov", "no waiting step where she is given at once");
+
+    let mut cell = Hives::new();
+    cell.plan("1 Nov", Cell, "14 Nov", Some("13 Nov"));
+    assert_eq!(cell.due("1 Nov"), "dequeen 13, 13, 14 Nov; give 14, 14, 15 Nov");
+    cell.saw("13 Nov", "/q");
+    assert_eq!(cell.outcome("13 Nov").sentence, "Old queen found and removed.");
+    assert_eq!(cell.due("13 Nov"), "give 14, 14, 15 Nov");
+}
+
+#[test]
+fn a_plan_called_off_asks_for_nothing() {
+    let mut hives = Hives::new();
+    let plan = hives.plan("1 Nov", Caged, "14 Nov", Some("14 Nov"));
+    Arc::make_mut(hives.world.plans.get_mut(&plan).expect("the plan")).called_off = Some(day("5 Nov"));
+    assert_eq!(hives.due("4 Nov"), "dequeen 14, 14, 15 Nov; give 14, 14, 15 Nov");
+    assert_eq!(hives.due("5 Nov"), "");
+}
+
+#[test]
+fn an_old_queen_not_found_is_looked_for_again() {
+    let mut hives = Hives::new();
+    hives.plan("1 Nov", Caged, "14 Nov", Some("14 Nov"));
+    hives.saw("14 Nov", "?q");
+    let outcome = hives.outcome("14 Nov");
+    assert_eq!(outcome.sentence, "Old queen not found. Find her again 15, 17, 21 Nov.");
+    assert_eq!(outcome.class, StillDue);
+    assert_eq!(hives.due("14 Nov"), "give 14, 14, 15 Nov; find the old queen 15, 17, 21 Nov");
+    hives.saw("17 Nov", "/q");
+    assert_eq!(hives.standing("17 Nov").phase, Phase::Waiting { since: day("17 Nov") });
+}
+
+#[test]
+fn the_clock_of_a_waiting_colony_runs_through_its_marks() {
+    let mut hives = Hives::new();
+    hives.plan("1 Nov", Caged, "25 Nov", Some("13 Nov"));
+    hives.saw("13 Nov", "/q");
+    hives.saw("20 Nov", "-r");
+    let due = [
+        ("14 Nov", "cut cells 17, 18, 22 Nov; look first 23, 24, 25 Nov; give 25, 25, 26 Nov", LidState::Quiet),
+        ("17 Nov", "cut cells 17, 18, 22 Nov; look first 23, 24, 25 Nov; give 25, 25, 26 Nov", LidState::Due),
+        ("23 Nov", "look first 23, 24, 25 Nov; give 25, 25, 26 Nov", LidState::Action),
+    ];
+    for (on, expected, lid) in due {
+        assert_eq!(hives.due(on), expected, "{on}");
+        assert_eq!(hives.standing(on).lid_state(day(on)), lid, "{on}");
+    }
+    let clock = hives.standing("23 Nov").clock.expect("the clock runs");
+    assert_eq!((clock.since, clock.days, clock.alarm), (day("13 Nov"), 10, true));
+    assert_eq!(
+        clock.asks,
+        "Due now: look first. Give no caged queen before. A virgin or an opened cell: first brood look 8, 11, 18 Dec."
+    );
+    let marks: Vec<_> = clock
+        .marks
+        .iter()
+        .map(|mark| format!("D+{} {} {} {}", mark.days, mark.day.short(), mark.words, mark.note).trim().to_owned())
+        .collect();
+    assert_eq!(
+        marks,
+        [
+            "D+0 13 Nov Old queen removed",
+            "D+4 17 Nov Cut cells before giving not done",
+            "D+7 20 Nov All cells cut: takes a caged queen well",
+            "D+10 23 Nov Own virgin may be out: look first",
+            "D+21 4 Dec Laying workers likely, to 11 Dec",
+        ]
+    );
+}
+
+#[test]
+fn the_clock_says_what_each_day_asks() {
+    let asks = |finds: &[(&str, &str)], today: &str| {
+        let mut hives = Hives::new();
+        hives.plan("1 Nov", Caged, "20 Dec", None);
+        hives.saw("13 Nov", "/q");
+        for (on, codes) in finds {
+            hives.saw(on, codes);
+        }
+        hives.standing(today).clock.expect("the clock runs").asks
+    };
+    assert_eq!(asks(&[], "14 Nov"), "Cut cells from 17 Nov before giving.");
+    assert_eq!(asks(&[], "17 Nov"), "Due now: cut cells before giving.");
+    assert_eq!(
+        asks(&[("18 Nov", "/c")], "18 Nov"),
+        "Look for cells once more 20 Nov: larvae young enough last until then."
+    );
+    let hopeless = "All cells cut 20 Nov: hopelessly queenless, takes a caged queen well.";
+    assert_eq!(asks(&[("20 Nov", "c2 /c")], "20 Nov"), hopeless);
+    assert_eq!(asks(&[("20 Nov", "c2 /c")], "1 Dec"), hopeless);
+    assert_eq!(asks(&[("24 Nov", "n")], "24 Nov"), "Looked through 24 Nov, no own virgin seen: a queen can be given.");
+    assert_eq!(
+        asks(&[], "4 Dec"),
+        "Due now: look for laying workers, likely from 4 Dec to 11 Dec. With them no cage, cell or virgin."
+    );
+}
+
+#[test]
+fn cells_cut_before_d7_are_looked_for_once_more() {
+    let mut hives = Hives::new();
+    hives.plan("1 Nov", Cell, "22 Nov", None);
+    hives.saw("13 Nov", "/q");
+    assert_eq!(hives.due("14 Nov"), "cut cells 17, 18, 22 Nov; give 22, 22, 23 Nov");
+    hives.saw("18 Nov", "c4 /c");
+    assert_eq!(hives.outcome("18 Nov").sentence, "4 closed cells, cut. Look for cells once more 20 Nov.");
+    assert_eq!(hives.due("18 Nov"), "cut cells 20, 20, 22 Nov; give 22, 22, 23 Nov");
+    hives.saw("20 Nov", "c1 /c");
+    assert_eq!(hives.due("20 Nov"), "give 22, 22, 23 Nov");
+}
+
+#[test]
+fn a_waiting_colony_becomes_one_that_raises_its_own() {
+    let first = "first brood look 8, 11, 18 Dec";
+    let raising = Phase::RaisingOwn { since: day("13 Nov") };
+    // Cells left standing.
+    let mut left = Hives::new();
+    left.saw("13 Nov", "/q");
+    left.saw("18 Nov", "c2 +s");
+    assert_eq!((left.due("18 Nov").as_str(), left.standing("18 Nov").phase), (first, raising.clone()));
+    // An opened cell.
+    let mut opened = Hives::new();
+    opened.saw("13 Nov", "/q");
+    opened.saw("21 Nov", "o");
+    assert_eq!((opened.due("21 Nov").as_str(), opened.standing("21 Nov").phase), (first, raising.clone()));
+    assert_eq!(opened.outcome("21 Nov").class, NotYet);
+    // D+10 with cells not cut, and no queen planned.
+    let mut ripe = Hives::new();
+    ripe.saw("13 Nov", "/q");
+    assert_eq!(ripe.standing("22 Nov").phase, Phase::Waiting { since: day("13 Nov") });
+    assert_eq!((ripe.due("23 Nov").as_str(), ripe.standing("23 Nov").phase), (first, raising));
+    // Cells cut: it goes on waiting.
+    ripe.saw("20 Nov", "/c");
+    assert_eq!(ripe.standing("23 Nov").phase, Phase::Waiting { since: day("13 Nov") });
+}
+
+#[test]
+fn eggs_in_a_waiting_colony_are_another_queens() {
+    let mut hives = Hives::new();
+    hives.saw("13 Nov", "/q");
+    hives.saw("16 Nov", "e");
+    assert_eq!(hives.outcome("16 Nov").sentence, "The brood may be the old queen's.");
+    assert_eq!(hives.outcome("16 Nov").class, Noted);
+    hives.saw("18 Nov", "e");
+    assert_eq!(
+        hives.outcome("18 Nov").sentence,
+        "Eggs: a queen is laying in there. Find her before giving another, 19, 21, 25 Nov."
+    );
+    assert_eq!(hives.outcome("18 Nov").class, ToDecide);
+    assert_eq!(hives.due("18 Nov"), "find the old queen 19, 21, 25 Nov");
+}
+
+#[test]
+fn a_dead_drone_layer_still_needs_her_successor() {
+    let mut hives = Hives::given(Caged);
+    hives.saw("24 Nov", "d");
+    hives.saw("25 Nov", "/q");
+    assert_eq!(hives.outcome("25 Nov").sentence, "Queen found and removed. Give another, 27 Nov.");
+    assert_eq!(hives.outcome("25 Nov").class, StepDone);
+    assert_eq!(hives.standing("25 Nov").phase, Phase::Waiting { since: day("25 Nov") });
+}
+
+#[test]
+fn a_daughter_without_a_queen_waits_from_her_founding() {
+    let mut hives = Hives::new();
+    let daughter = ColonyId::from_number(15);
+    hives.colony(daughter, "B15", FirstQueen::None);
+    hives.alter(daughter, |colony| colony.founded = day("13 Nov"));
+    let standing = lidnote::domain::standing::standing(&hives.world, daughter, day("14 Nov")).expect("B15 is there");
+    assert_eq!(standing.phase, Phase::Waiting { since: day("13 Nov") });
+    assert_eq!(due_words(&standing), "cut cells 17, 18, 22 Nov");
+}
+
+#[test]
+fn a_colony_united_into_a_queenless_one_brings_its_queen() {
+    let mut hives = Hives::new();
+    let nuc = ColonyId::from_number(15);
+    let queen = hives.queen(Caged);
+    hives.colony(nuc, "N1", FirstQueen::Recorded(queen));
+    hives.saw("24 Nov", "w");
+    assert_eq!(hives.standing("24 Nov").lid_state(day("24 Nov")), LidState::Action);
+    hives.happened(B14, day("27 Nov"), Happening::Received(nuc));
+    assert_eq!(hives.due("27 Nov"), "acceptance look 4, 4, 7 Dec");
+    let QueenNow::Present(there) = hives.standing("27 Nov").queen else { panic!("the nuc's queen is there") };
+    assert_eq!(there.queen, Some(queen));
+    hives.saw("4 Dec", "eq");
+    assert_eq!(hives.due("4 Dec"), "");
+    assert!(hives.standing("4 Dec").bars.is_empty());
+}
+
+#[test]
+fn own_raising_counts_from_d_whenever_it_is_chosen() {
+    let mut hives = Hives::new();
+    hives.saw("13 Nov", "/q");
+    hives.gave("20 Nov", OwnRaising, OldQueen::AsRecorded, "");
+    assert_eq!(hives.due("20 Nov"), "first brood look 8, 11, 18 Dec");
+    hives.saw("11 Dec", "e");
+    let QueenNow::Present(queen) = hives.standing("11 Dec").queen else { panic!("she lays") };
+    assert_eq!((queen.birth.earliest, queen.birth.latest), (Some(day("23 Nov")), Some(day("29 Nov"))));
+}
+
+#[test]
+fn a_settled_colony_is_looked_at_again_where_something_is_amiss() {
+    let mut hives = Hives::new();
+    hives.saw("1 Nov", "e l b");
+    assert_eq!((hives.due("1 Nov").as_str(), hives.outcome("1 Nov").sentence.as_str()), ("", "Laying."));
+    hives.saw("10 Nov", "n");
+    assert_eq!(hives.due("10 Nov"), "look again 15, 17, 19 Nov");
+    hives.saw("17 Nov", "n");
+    assert_eq!(hives.outcome("17 Nov").sentence, "Failed: no eggs in the whole nest. Give another, 19 Nov.");
+    assert_eq!(hives.standing("17 Nov").queen, QueenNow::Queenless { since: Some(day("1 Nov")) });
+
+    let mut cells = Hives::new();
+    cells.saw("1 Nov", "e c2");
+    assert_eq!(cells.due("1 Nov"), "look again 6, 8, 10 Nov");
+    cells.saw("8 Nov", "e");
+    assert_eq!(cells.due("8 Nov"), "");
+
+    let mut swarmed = Hives::new();
+    swarmed.saw("1 Nov", "s c5");
+    assert_eq!(swarmed.outcome("1 Nov").sentence, "Swarmed: raising her own. First brood look 26, 29 Nov, 6 Dec.");
+}
