@@ -1,0 +1,190 @@
+//! The panel "Give out": from which parcel, to which hives, on which day and how; what follows and what is left out.
+
+use egui::{Sense, Ui, vec2};
+
+use crate::domain::parcel::ParcelKind;
+use crate::domain::visit::Method;
+use crate::ui::scene::Scene;
+use crate::ui::screens::programme::give::{GiveModel, Old, Way};
+use crate::ui::screens::programme::model::{InHandModel, ParcelRow};
+use crate::ui::screens::programme::{ProgrammeState, methods};
+use crate::ui::theme;
+use crate::ui::theme::fonts::Weight;
+use crate::ui::theme::metrics::height;
+use crate::ui::theme::text::{self, Weighted as _};
+use crate::ui::widgets::{Button, Caution, Chip, Field, MenuChip, boxes, parts};
+
+/// Width of the captions.
+const COLUMN: f32 = 92.0;
+/// Width of a long field.
+const LONG: f32 = 290.0;
+
+/// Draws the panel.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHandModel, giving: &GiveModel) {
+    ui.spacing_mut().item_spacing.y = 9.0;
+    parts::heading(ui, "Give out", "");
+    if model.open.is_empty() {
+        boxes::empty_state(ui, "Nothing to give.", "Take a parcel in first: press A.");
+        return;
+    }
+    from(ui, scene, state, model);
+    let help = to_help(giving);
+    let error = giving.not_understood.first().map(|word| format!("{word} fits no hive."));
+    let field = Field::new("To").column(COLUMN).width(LONG).hint("Heath yard, all except 7 and 12");
+    let response = field.error(error.as_deref()).help(&help).show(ui, &mut state.asked.to);
+    if response.changed() {
+        state.asked.all_the_same = false;
+        state.asked.instead = false;
+    }
+    let help = giving.day.map_or(String::new(), |day| day.with_weekday());
+    let field = Field::new("Day").column(COLUMN).width(120.0).hint("today, +2, 25/11");
+    field.error(giving.day_error.as_deref()).help(&help).show(ui, &mut state.asked.day);
+    how(ui, scene, state);
+    old_queen(ui, state, giving);
+    if !giving.ahead {
+        let field = Field::new("Not found").column(COLUMN).width(LONG).hint("hives where the old queen was not found");
+        field.show(ui, &mut state.asked.not_found);
+        let field = Field::new("Born").column(COLUMN).width(120.0).hint("2026, 10/2026");
+        field.show(ui, &mut state.asked.born);
+        Field::new("By").column(COLUMN).width(60.0).show(ui, &mut state.asked.by);
+    }
+    ui.add_space(2.0);
+    parts::rule(ui);
+    if !giving.follows.is_empty() {
+        ui.label(text::table("What follows").semibold().color(theme::tokens(ui).text_primary));
+        ui.scope(|ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            for (number, words) in &giving.follows {
+                parts::figure(ui, 34.0, &number.to_string(), words);
+            }
+        });
+    }
+    left_out(ui, state, giving);
+    if let Some(why) = giving.why_not.as_deref().filter(|_| !state.asked.to.trim().is_empty()) {
+        boxes::note(ui, crate::ui::widgets::Icon::Bar, "", why);
+    }
+    Caution::new(
+        "Not found is not given.",
+        "Where the old queen is not found, enter ?q: the new one comes back in hand.",
+    )
+    .show(ui);
+}
+
+fn captioned<R>(ui: &mut Ui, caption: &str, add: impl FnOnce(&mut Ui) -> R) -> R {
+    ui.horizontal(|ui| {
+        let gap = ui.spacing().item_spacing.x;
+        ui.spacing_mut().item_spacing.x = 0.0;
+        let (rect, _) = ui.allocate_exact_size(vec2(COLUMN, height::FIELD), Sense::hover());
+        let color = theme::tokens(ui).text_secondary;
+        let font = text::TABLE.font(Weight::Regular);
+        ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, caption, font, color);
+        ui.spacing_mut().item_spacing.x = gap;
+        add(ui)
+    })
+    .inner
+}
+
+fn from(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHandModel) {
+    let words = |row: &ParcelRow| {
+        if row.awaited { format!("{}, {}", row.source, row.arrived) } else { format!("{}, {}", row.source, row.held) }
+    };
+    let names: Vec<String> = model.open.iter().map(words).collect();
+    let chosen = state.chosen.and_then(|chosen| model.parcel(chosen));
+    let now = chosen.map_or("none".to_owned(), words);
+    let note = chosen.filter(|row| !row.awaited).map_or(String::new(), |row| format!("{} in hand", row.hand.left));
+    let picked = captioned(ui, "From", |ui| MenuChip::unnamed("From", &now).note(&note).show(ui, &names));
+    if let Some(row) = picked.and_then(|at| model.open.get(at)) {
+        state.choose(scene, row.id);
+    }
+}
+
+fn to_help(giving: &GiveModel) -> String {
+    let taken = giving.given.len() + giving.not_found.len();
+    if giving.of == 0 {
+        return "Also: B03-B09, or pallet 3".to_owned();
+    }
+    format!("{taken} of {} hives. Also: B03-B09, or pallet 3", giving.of)
+}
+
+fn how(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState) {
+    let kind = state.chosen.and_then(|id| scene.world.parcels.get(&id)).map_or(ParcelKind::CagedQueens, |it| it.kind);
+    captioned(ui, "How", |ui| {
+        for method in methods(kind) {
+            let words = match method {
+                Method::Caged => "Caged",
+                Method::PushIn => "Push-in cage",
+                Method::Cell => "Mature cell",
+                Method::Virgin => "Virgin",
+                Method::Nuc => "Nuc united",
+                Method::OwnRaising => "Own raising",
+            };
+            if Chip::choice(words, state.asked.method == *method).show(ui).clicked() {
+                state.asked.method = *method;
+            }
+        }
+    });
+}
+
+fn old_queen(ui: &mut Ui, state: &mut ProgrammeState, giving: &GiveModel) {
+    captioned(ui, "Old queen", |ui| {
+        for (words, old) in [("Same visit", Old::SameVisit), ("Days before", Old::DaysBefore), ("None", Old::None)] {
+            if Chip::choice(words, state.asked.old == old).show(ui).clicked() {
+                state.asked.old = old;
+            }
+        }
+    });
+    if state.asked.old == Old::DaysBefore {
+        let on = state.asked.days_before.trim().parse::<i32>().ok().filter(|days| (1..=14).contains(days));
+        let help = match (on, giving.day) {
+            (Some(days), Some(day)) => format!("removed {}", day.plus(-days).with_weekday()),
+            _ => String::new(),
+        };
+        let error = on.is_none().then_some("Type 1 to 14 days.");
+        let field = Field::new("Days").column(COLUMN).width(60.0).error(error).help(&help);
+        field.show(ui, &mut state.asked.days_before);
+    }
+}
+
+fn left_out(ui: &mut Ui, state: &mut ProgrammeState, giving: &GiveModel) {
+    if giving.left_out.is_empty() {
+        return;
+    }
+    let t = theme::tokens(ui);
+    ui.add_space(4.0);
+    ui.label(text::table("Left out").semibold().color(t.text_primary));
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing = vec2(6.0, 2.0);
+        for out in &giving.left_out {
+            let names = listed(&out.names);
+            let words = format!("{names}: {}.", out.why);
+            ui.horizontal_wrapped(|ui| {
+                let plain = out.why == "by you";
+                let shown = if plain { text::table(words) } else { text::table(words).semibold() };
+                ui.label(shown.color(t.text_primary));
+                match out.way {
+                    Way::Closed => {}
+                    Way::AllTheSame => {
+                        let name = format!("Give all the same: {names}");
+                        if Button::text("Give all the same").name(&name).show(ui).clicked() {
+                            state.asked.all_the_same = true;
+                        }
+                    }
+                    Way::Instead => {
+                        let name = format!("Give from this parcel instead: {names}");
+                        if Button::text("Give from this parcel instead").name(&name).show(ui).clicked() {
+                            state.asked.instead = true;
+                        }
+                    }
+                }
+            });
+        }
+    });
+}
+
+/// At most eight names, then how many more.
+fn listed(names: &[String]) -> String {
+    const SHOWN: usize = 8;
+    let more = names.len().saturating_sub(SHOWN);
+    let first: Vec<&str> = names.iter().take(SHOWN).map(String::as_str).collect();
+    if more == 0 { first.join(", ") } else { format!("{} and {more} more", first.join(", ")) }
+}
