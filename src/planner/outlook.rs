@@ -159,8 +159,7 @@ impl ColonyView {
 }
 
 impl YardView {
-    /// Counts one more colony of the yard, as it stands today.
-    pub fn add(&mut self, colony: ColonyId, view: &ColonyView, today: Day) {
+    fn add(&mut self, colony: ColonyId, view: &ColonyView, today: Day) {
         self.colonies.push(colony);
         if let Some(at) = AgeClass::ALL.iter().position(|class| *class == view.age) {
             self.bands[at] += 1;
