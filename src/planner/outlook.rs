@@ -159,7 +159,8 @@ impl ColonyView {
 }
 
 impl YardView {
-    fn add(&mut self, colony: ColonyId, view: &ColonyView, today: Day) {
+    /// Counts one more colony of the yard, as it stands today.
+    pub fn add(&mut self, colony: ColonyId, view: &ColonyView, today: Day) {
         self.colonies.push(colony);
         if let Some(at) = AgeClass::ALL.iter().position(|class| *class == view.age) {
             self.bands[at] += 1;

@@ -41,9 +41,12 @@ impl Judge<'_> {
     /// What a row says of a hive that is in the register.
     pub(super) fn compare(&mut self, entry: &mut Entry, id: ColonyId) -> Verdict {
         let Some(colony) = self.world.colonies.get(&id).cloned() else { return Ok(Will::Same) };
-        self.settle_yard(entry)?;
         let differences = self.differences(entry, &colony);
-        let Some(first) = differences.first() else { return Ok(Will::Same) };
+        let Some(first) = differences.first() else {
+            let changes = self.yard_changes;
+            self.settle_yard(entry)?;
+            return Ok(if self.yard_changes > changes { Will::Change } else { Will::Same });
+        };
         if self.options.existing == Existing::Skip {
             entry.notes.push(Problem::new(first.field, format!("Left as it is. {}", first.words), ""));
             return Ok(Will::Same);
@@ -58,6 +61,7 @@ impl Judge<'_> {
             return Err(Problem::new(Field::Hive, fact, "Choose to skip or to update what is there already"));
         }
         self.check_days(entry, Ref::Old(id))?;
+        self.settle_yard(entry)?;
         for difference in differences {
             entry.notes.push(Problem::new(difference.field, difference.words, ""));
             self.act(entry, &colony, difference.act);

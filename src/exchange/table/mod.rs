@@ -1,7 +1,7 @@
 //! Bringing yards and hives in: a table becomes a preview, and a confirmed preview one change.
 //!
 //! In the order of the work: bytes to text ([`letters`]), text to rows (`split`), headings to fields ([`headings`]), cells
-//! to values (`cells`, `codes`, `entry`), rows against the register (`judge`, `yards`, `known`), and what follows
+//! to values (`cells`, `codes`, `entry`), rows against the register (`judge`, `yards`, `visits`, `sources`, `known`), and what follows
 //! ([`changes`], [`held_back`]). GeoJSON and GPX enter as rows of a table with headings of ours.
 
 mod cells;
@@ -17,7 +17,9 @@ pub mod letters;
 mod near;
 mod plan;
 pub mod preview;
+mod sources;
 pub(super) mod split;
+mod visits;
 mod yards;
 
 use crate::domain::day::Day;

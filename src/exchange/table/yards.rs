@@ -1,5 +1,7 @@
 //! Yards of a file against those of the register.
 
+use std::collections::BTreeMap;
+
 use crate::domain::fold_text::fold;
 use crate::domain::ids::YardId;
 use crate::domain::yard::Yard;
@@ -51,6 +53,19 @@ fn first_difference(one: &Yard, other: &Yard) -> Option<Field> {
     fields.into_iter().find(|(differs, _)| *differs).map(|(_, field)| field)
 }
 
+/// The facts only say what is not known of the yard yet.
+fn only_fills(yard: &Yard, facts: &YardFacts) -> bool {
+    let text = |held: &str, said: &str| held.is_empty() || said.is_empty() || held == said;
+    (yard.place.is_none() || facts.place.is_none_or(|place| yard.place == Some(place)))
+        && (yard.gate.is_none() || facts.gate.is_none_or(|gate| yard.gate == Some(gate)))
+        && (yard.minutes.is_none() || facts.minutes.is_none_or(|minutes| yard.minutes == Some(minutes)))
+        && (yard.hazards.is_empty() || facts.hazards.is_empty() || yard.hazards == facts.hazards)
+        && facts.layout.is_none_or(|layout| yard.layout == layout)
+        && text(&yard.access, &facts.access)
+        && text(&yard.hygiene_group, &facts.group)
+        && text(&yard.note, &facts.note)
+}
+
 impl Judge<'_> {
     /// The yard of a row, added or changed where need be. A row that contradicts an earlier one is a problem.
     pub(super) fn settle_yard(&mut self, entry: &Entry) -> Result<Ref<YardId>, Problem> {
@@ -86,16 +101,18 @@ impl Judge<'_> {
         let Some(field) = entry.facts.differs_from(&before) else { return Ok(()) };
         match self.options.existing {
             Existing::Skip => Ok(()),
-            Existing::Ask => {
+            Existing::Ask if !only_fills(&before, &entry.facts) => {
                 let fact = format!("{} is in the register with another {}", before.name, field_words(field));
                 Err(Problem::new(field, fact, "Choose to skip or to update what is there already"))
             }
-            Existing::Update => {
+            // What the register does not know yet is filled in without asking.
+            Existing::Ask | Existing::Update => {
                 self.refuse_contradiction(entry, Ref::Old(id), &before)?;
                 self.note_said(entry, Ref::Old(id), &before);
                 let mut after = before;
                 entry.facts.put_on(&mut after);
                 self.plan.yard_edits.insert(id, after);
+                self.yard_changes += 1;
                 Ok(())
             }
         }
@@ -138,33 +155,60 @@ impl Judge<'_> {
     /// A row that names a yard and no hive.
     pub(super) fn yard_alone(&mut self, entry: &mut Entry) -> Verdict {
         let known = self.yards.get(&fold(&entry.yard)).copied();
-        let changes = self.plan.yard_edits.len();
-        let before = known.and_then(|yard| match yard {
-            Ref::New(at) => self.plan.yards.get(at).cloned(),
-            Ref::Old(_) => None,
-        });
+        let (changes, before) = (self.yard_changes, self.facts_of_new(known));
         if known.is_none() && !entry.exact {
             self.hint_near_yard(entry);
         }
         let yard = self.settle_yard(entry)?;
-        let skipped = self.options.existing == Existing::Skip;
-        Ok(match (known, yard) {
-            (None, _) => Will::Add,
-            (Some(_), Ref::Old(id)) => {
-                let edited = self.plan.yard_edits.get(&id);
-                let differs =
-                    edited.is_some_and(|yard| self.world.yards.get(&id).is_some_and(|known| **known != *yard));
-                let more = self.plan.yard_edits.len() > changes;
-                if !skipped && differs && more { Will::Change } else { Will::Same }
-            }
-            (Some(_), Ref::New(at)) => {
-                if self.plan.yards.get(at) == before.as_ref() {
-                    Will::Same
-                } else {
-                    Will::Add
-                }
-            }
+        self.touched.extend((self.yard_changes > changes || known.is_none()).then_some(yard));
+        Ok(match known {
+            None => Will::Add,
+            Some(Ref::Old(_)) if self.yard_changes > changes => Will::Change,
+            Some(Ref::New(_)) if self.facts_of_new(known) != before => Will::Add,
+            Some(_) => Will::Same,
         })
+    }
+
+    fn facts_of_new(&self, yard: Option<Ref<YardId>>) -> Option<YardFacts> {
+        match yard {
+            Some(Ref::New(at)) => self.plan.yards.get(at).map(|yard| yard.facts.clone()),
+            _ => None,
+        }
+    }
+
+    /// Holds a row back whose yard is new and named nearly like another, unless it is confirmed, gives its own place,
+    /// or comes so often that it is no slip.
+    pub(super) fn near_yard(&mut self, entry: &Entry) -> Result<(), Problem> {
+        let folded = fold(&entry.yard);
+        let rows = self.yard_rows.get(&folded).map_or(0, |(rows, _)| *rows);
+        let confirmed = self.options.corrections.contains_key(&(entry.number, Field::Yard));
+        if self.yards.contains_key(&folded) || rows > 2 || confirmed || entry.exact || entry.facts.place.is_some() {
+            return Ok(());
+        }
+        if !self.near_yards.contains_key(&folded) {
+            let near = self.nearest_yard(&folded, rows);
+            self.near_yards.insert(folded.clone(), near);
+        }
+        match self.near_yards.get(&folded).and_then(Option::as_ref) {
+            Some(near) => Err(Problem::new(
+                Field::Yard,
+                format!("No yard of this name. {near}?"),
+                "Correct the name, confirm it as it is, or give the new yard a latitude and longitude",
+            )),
+            None => Ok(()),
+        }
+    }
+
+    fn nearest_yard(&self, folded: &str, rows: u32) -> Option<String> {
+        let mut known: BTreeMap<String, &str> =
+            self.world.yards.values().map(|yard| (fold(&yard.name), yard.name.as_str())).collect();
+        for (name, (count, written)) in &self.yard_rows {
+            // A yard of the file counts only where it is plainly the one meant.
+            if *count > rows * 2 {
+                known.entry(name.clone()).or_insert(written);
+            }
+        }
+        nearest(folded, &known).map(str::to_owned)
     }
 
     fn hint_near_yard(&self, entry: &mut Entry) {

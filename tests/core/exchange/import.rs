@@ -335,3 +335,19 @@ fn numbered_yards_are_no_slips_of_each_other() {
     }
     assert_eq!(problems(&Register::new().preview(&text, &Options::default())), []);
 }
+
+#[test]
+fn a_yard_takes_what_is_not_known_of_it_and_is_asked_about_for_the_rest() {
+    let mut register = Register::with("yard,hive\nHeath,B1\n");
+    let preview = register.bring_in("yard,hive,lat,lon\nHeath,B1,-40,160\nHeath,B2,-40,160\n", &Options::default());
+    assert_eq!(preview.rows.iter().map(|row| row.will).collect::<Vec<_>>(), [Will::Change, Will::Add]);
+    assert_eq!(register.world.yards.values().next().unwrap().place.map(|place| place.lat()), Some(-40.0));
+    let moved = "yard,lat,lon\nHeath,-41,160\n";
+    let asked = register.preview(moved, &Options::default());
+    assert_eq!(problems(&asked), [(2, Some(Field::Latitude), "Heath is in the register with another place")]);
+    let skip = Options { existing: Existing::Skip, ..Options::default() };
+    assert_eq!(register.preview(moved, &skip).totals.same, 1);
+    let update = Options { existing: Existing::Update, ..Options::default() };
+    assert_eq!(register.bring_in(moved, &update).totals.changed, 1);
+    assert_eq!(register.world.yards.values().next().unwrap().place.map(|place| place.lat()), Some(-41.0));
+}
