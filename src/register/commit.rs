@@ -61,7 +61,7 @@ impl Register {
         let header = Header { kind: EntryKind::Do, of: None, title, by, change: Some(packed), at };
         let images = facts.iter().filter_map(|fact| rows::image_of(fact).transpose()).collect::<Result<Vec<_>, _>>();
         let images = images.map_err(|error| self.does_not_fit(&error.to_string()))?;
-        self.write(&header, &facts, &images, |image| self_fit(image)).map(Some)
+        self.write(&header, &facts, &images, misfit_of_new).map(Some)
     }
 
     /// Writes images and their facts as one entry. `misfit` says what is told when a row is not as it was to be.
@@ -117,7 +117,7 @@ pub(crate) enum Misfit {
     DoesNotFit(String),
 }
 
-fn self_fit(image: &Image) -> Misfit {
+fn misfit_of_new(image: &Image) -> Misfit {
     let how = if image.before.is_some() { "is not as the change expects it" } else { "is there already" };
     Misfit::DoesNotFit(format!("the {} {} {how}", image.thing.name(), image.key))
 }
@@ -137,12 +137,12 @@ fn write_image(conn: &Connection, entry: i64, seq: usize, image: &Image) -> rusq
 
 /// The firm and the settings are always there, if only with their defaults.
 fn whole(fact: Fact) -> Fact {
-    fn both<T: Default>(edit: Edit<T>) -> Box<Edit<T>> {
-        Box::new(Edit::alter(edit.before.unwrap_or_default(), edit.after.unwrap_or_default()))
+    fn both<T: Default>(edit: Edit<T>) -> Edit<T> {
+        Edit::alter(edit.before.unwrap_or_default(), edit.after.unwrap_or_default())
     }
     match fact {
-        Fact::Firm(edit) => Fact::Firm(both(*edit)),
-        Fact::Settings(edit) => Fact::Settings(both(*edit)),
+        Fact::Firm(edit) => Fact::Firm(Box::new(both(*edit))),
+        Fact::Settings(edit) => Fact::Settings(Box::new(both(*edit))),
         other => other,
     }
 }

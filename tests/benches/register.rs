@@ -66,8 +66,9 @@ fn colony(hive: u128) -> Colony {
 fn record(hive: u128, number: u128) -> Record {
     let day = first_day().plus(7 * number as i32 + (hive % 7) as i32);
     let mut visit = Visit::default();
-    (visit.seen.eggs, visit.seen.larvae, visit.seen.capped) = (true, number % 2 == 0, number % 3 == 0);
-    if number % 10 == 0 {
+    (visit.seen.eggs, visit.seen.larvae, visit.seen.capped) =
+        (true, number.is_multiple_of(2), number.is_multiple_of(3));
+    if number.is_multiple_of(10) {
         visit.gave = Some(Given {
             method: Method::Caged,
             queen: QueenId::from_number(hive),
@@ -83,7 +84,7 @@ fn record(hive: u128, number: u128) -> Record {
         colony: ColonyId::from_number(hive),
         day,
         by: "KB".to_owned(),
-        words: if number % 5 == 0 { "calm, two supers on".to_owned() } else { String::new() },
+        words: if number.is_multiple_of(5) { "calm, two supers on".to_owned() } else { String::new() },
         what: Happening::Visit(Box::new(visit)),
         together: Some(Uuid::from_u128(number)),
         struck: false,

@@ -100,7 +100,7 @@ fn killed_after(path: &Path, time: Duration) -> i64 {
     std::thread::scope(|scope| {
         let (begin, begun) = std::sync::mpsc::sync_channel::<()>(1);
         let killer = std::thread::Builder::new().name("killer".to_owned()).spawn_scoped(scope, move || {
-            begun.recv_timeout(Duration::from_secs(60)).expect("the child answers");
+            begun.recv_timeout(Duration::from_mins(1)).expect("the child answers");
             std::thread::sleep(time);
             child.kill().expect("killed");
             child.wait().expect("ended")
