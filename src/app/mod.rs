@@ -4,6 +4,7 @@ pub mod cli;
 pub mod clock;
 pub mod files;
 pub mod jobs;
+pub mod outputs;
 pub mod packs;
 pub mod prefs;
 pub mod wake;
