@@ -17,3 +17,8 @@ pub fn today() -> Day {
 pub fn now() -> DateTime<Utc> {
     Utc::now()
 }
+
+/// The local time of day: `19:12`.
+pub fn time_of_day() -> String {
+    Local::now().format("%H:%M").to_string()
+}

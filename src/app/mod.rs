@@ -2,10 +2,33 @@
 
 pub mod cli;
 pub mod clock;
+pub mod demo;
 pub mod files;
+pub mod frame;
+mod handle;
+mod import;
 pub mod jobs;
 pub mod outputs;
 pub mod packs;
 pub mod prefs;
+mod replies;
 pub mod wake;
 pub mod worker;
+
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+use crate::app::cli::args::{Command, read};
+
+/// Answers the command line, or opens the window.
+pub fn start(args: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let asked = match read(args) {
+        Ok(asked) => asked,
+        Err(words) => return cli::usage(&words),
+    };
+    match asked.command {
+        Command::Window => frame::open_window(asked.register, asked.on, false),
+        Command::Demo => frame::open_window(None, asked.on, true),
+        _ => cli::run(&asked),
+    }
+}

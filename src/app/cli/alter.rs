@@ -1,0 +1,234 @@
+//! Commands that alter: amend, move, end, parcel, set.
+
+use crate::app::cli::args::{Asked, Command, ParcelArgs};
+use crate::app::cli::session::{Did, Session, mint};
+use crate::app::cli::{Output, find};
+use crate::domain::change::{Amendment, Change};
+use crate::domain::colony::{End, EndWhy};
+use crate::domain::day::Day;
+use crate::domain::fold_text::fold;
+use crate::domain::grammar::describe::describe_happening;
+use crate::domain::grammar::codes::parse;
+use crate::domain::grammar::resolve::{Choice, resolve};
+use crate::domain::ids::{ColonyId, ParcelId, SourceId};
+use crate::domain::in_hand::in_hand;
+use crate::domain::parcel::{Parcel, ParcelKind};
+use crate::domain::queen::Source;
+use crate::domain::record::Record;
+use crate::domain::settings::SPECS;
+use crate::domain::world::World;
+use crate::domain::yard::Spot;
+
+fn done(did: Did) -> Output {
+    match did {
+        Did::Recorded(title) => Output::said(format!("Recorded: {title}")),
+        Did::Nothing => Output::said("Nothing was altered: it is so already"),
+    }
+}
+
+/// `amend`.
+pub fn amend(asked: &Asked) -> Result<Output, String> {
+    let Command::Amend { yard, hive, date, to, find: codes, new_date, strike, record, reason } = &asked.command else {
+        return Err("Not the amend command".to_owned());
+    };
+    let mut session = Session::open(asked)?;
+    let world = session.world();
+    let in_yard = |hive: &str| match yard {
+        Some(yard) if !hive.contains('/') => format!("{yard}/{hive}"),
+        _ => hive.to_owned(),
+    };
+    let colony = find::hive_or_ended(&world, &in_yard(hive))?;
+    let target = record_of(&world, colony, *date, *record)?;
+    let mut amendment = Amendment::of(colony, target.id, reason, &session.by);
+    amendment.to = to.as_ref().map(|to| find::hive_or_ended(&world, &in_yard(to))).transpose()?;
+    amendment.day = *new_date;
+    amendment.strike = *strike;
+    if let Some(text) = codes {
+        let day = new_date.unwrap_or(target.day);
+        let at = amendment.to.unwrap_or(colony);
+        let parsed = parse(text).map_err(|error| format!("--find {text}: {error}"))?;
+        let (visit, queens) = resolve(&world, at, day, &session.by, &parsed, &Choice::default(), &mut mint)
+            .map_err(|error| format!("--find {text}: {error}"))?;
+        amendment.words = (!visit.words.is_empty()).then_some(visit.words);
+        amendment.visit = Some(Box::new(visit.visit));
+        amendment.queens = queens;
+    }
+    if amendment.to.is_none() && amendment.day.is_none() && amendment.visit.is_none() && !amendment.strike {
+        return Err("Say what is right: --to HIVE, --find CODES, --new-date DATE or --strike".to_owned());
+    }
+    Ok(done(session.apply(&Change::Amend(Box::new(amendment)))?))
+}
+
+fn record_of(world: &World, colony: ColonyId, date: Day, number: Option<usize>) -> Result<Record, String> {
+    let that_day: Vec<&Record> =
+        world.records_of(colony).iter().filter(|record| record.day == date && !record.struck).collect();
+    match (that_day.as_slice(), number) {
+        ([], _) => {
+            let days: Vec<String> = world.records_of(colony).iter().rev().take(5).map(|it| it.day.iso()).collect();
+            let known = if days.is_empty() { "It has no records".to_owned() } else { format!("Its last: {}", days.join(", ")) };
+            Err(format!("That hive has no record of {date}. {known}"))
+        }
+        ([one], None) => Ok((*one).clone()),
+        (several, Some(at)) => at
+            .checked_sub(1)
+            .and_then(|at| several.get(at))
+            .map(|record| (*record).clone())
+            .ok_or_else(|| format!("That day has {} records. --record takes 1 to {}", several.len(), several.len())),
+        (several, None) => {
+            let list: Vec<String> = several
+                .iter()
+                .enumerate()
+                .map(|(at, record)| format!("{}: {}", at + 1, describe_happening(world, &record.what)))
+                .collect();
+            Err(format!("That day has {} records: {}. Give --record N", several.len(), list.join("; ")))
+        }
+    }
+}
+
+/// `move`.
+pub fn move_to(asked: &Asked) -> Result<Output, String> {
+    let Command::Move { hives, to, row, place } = &asked.command else {
+        return Err("Not the move command".to_owned());
+    };
+    let mut session = Session::open(asked)?;
+    let world = session.world();
+    let yard = find::yard(&world, to)?;
+    let spot = row.zip(*place).map(|(row, place)| Spot { row, place });
+    let to = hives.iter().map(|hive| Ok((find::hive(&world, hive)?, yard, spot))).collect::<Result<Vec<_>, String>>()?;
+    let day = session.today;
+    Ok(done(session.apply(&Change::Move { to, day })?))
+}
+
+/// `end`.
+pub fn end(asked: &Asked) -> Result<Output, String> {
+    let Command::End { hives, why, words } = &asked.command else { return Err("Not the end command".to_owned()) };
+    let why = match why.as_str() {
+        "sold" => EndWhy::Sold,
+        "died" | "dead" => EndWhy::Died,
+        "shaken-out" => EndWhy::ShakenOut,
+        "destroyed" => EndWhy::Destroyed,
+        "gone" => EndWhy::Gone,
+        other => return Err(format!("{other} is no end. Take sold, died, shaken-out, destroyed or gone")),
+    };
+    let mut session = Session::open(asked)?;
+    let world = session.world();
+    let colonies = hives.iter().map(|hive| find::hive(&world, hive)).collect::<Result<Vec<_>, _>>()?;
+    let end = End { day: session.today, why, by: session.by.clone(), words: words.clone() };
+    Ok(done(session.apply(&Change::End { colonies, end })?))
+}
+
+/// `set`.
+pub fn set(asked: &Asked, what: Option<&(String, f64)>) -> Result<Output, String> {
+    let mut session = Session::open(asked)?;
+    let Some((name, value)) = what else {
+        let world = session.world();
+        let line = |spec: &crate::domain::settings::Spec| {
+            let now = world.settings.get(spec.name).unwrap_or(spec.default);
+            format!("{} {} ({}; default {}). {}. {}\n", spec.name, now, spec.unit, spec.default, spec.about, spec.source)
+        };
+        return Ok(Output::text(SPECS.iter().map(line).collect::<String>()));
+    };
+    Ok(done(session.apply(&Change::SetSetting { name: name.clone(), value: *value })?))
+}
+
+/// `parcel`.
+pub fn parcel(asked: &Asked, given: &ParcelArgs) -> Result<Output, String> {
+    let mut session = Session::open(asked)?;
+    let world = session.world();
+    if *given == ParcelArgs::default() {
+        return Ok(Output::text(list_parcels(&world, session.today)));
+    }
+    let day = session.today;
+    if let Some(number) = given.late {
+        let parcel = numbered(&world, number)?.id;
+        let promised = given.promised.ok_or("A late parcel has a new day: give --promised DATE")?;
+        return Ok(done(session.apply(&Change::ParcelLate { parcel, promised, day })?));
+    }
+    if let Some(number) = given.arrive {
+        let mut parcel = numbered(&world, number)?.clone();
+        parcel.arrived = Some(given.arrived.unwrap_or(day));
+        parcel.dead = given.dead.unwrap_or(parcel.dead);
+        parcel.count = given.count.unwrap_or(parcel.count);
+        return Ok(done(session.apply(&Change::PutParcel(parcel))?));
+    }
+    let count = given.count.ok_or("A parcel has a count: give --count N")?;
+    let kind = match given.kind.as_deref().unwrap_or("caged") {
+        "caged" => ParcelKind::CagedQueens,
+        "cells" => ParcelKind::Cells,
+        "virgins" => ParcelKind::Virgins,
+        other => return Err(format!("{other} is no kind of parcel. Take caged, cells or virgins")),
+    };
+    let (source, new) = source_named(&world, given.source.as_deref());
+    let parcel = Parcel {
+        id: ParcelId(mint()),
+        source,
+        kind,
+        count,
+        dead: given.dead.unwrap_or(0),
+        gone: 0,
+        sent: given.sent,
+        due: given.due,
+        promised: given.promised,
+        arrived: given.arrived,
+        grafted: given.grafted,
+        closed: false,
+        note: String::new(),
+    };
+    let title = format!("Parcel of {count}{}", given.source.as_ref().map_or(String::new(), |name| format!(" from {name}")));
+    let mut changes: Vec<Change> = new.map(Change::PutSource).into_iter().collect();
+    changes.push(Change::PutParcel(parcel));
+    Ok(done(session.apply(&Change::Several { title, changes })?))
+}
+
+fn source_named(world: &World, name: Option<&str>) -> (Option<SourceId>, Option<Source>) {
+    let Some(name) = name else { return (None, None) };
+    match world.sources.values().find(|source| fold(&source.name) == fold(name)) {
+        Some(source) => (Some(source.id), None),
+        None => {
+            let source = Source { id: SourceId(mint()), name: name.trim().to_owned(), own: false };
+            (Some(source.id), Some(source))
+        }
+    }
+}
+
+/// Parcels in the order of the list: newest first.
+fn parcels(world: &World) -> Vec<&Parcel> {
+    let mut list: Vec<&Parcel> = world.parcels.values().collect();
+    list.sort_by_key(|parcel| std::cmp::Reverse((parcel.arrived.or(parcel.expected()).or(parcel.sent), parcel.id)));
+    list
+}
+
+fn numbered(world: &World, number: usize) -> Result<&Parcel, String> {
+    let list = parcels(world);
+    let found = number.checked_sub(1).and_then(|at| list.get(at)).copied();
+    found.ok_or_else(|| format!("There is no parcel {number}. `lidnote parcel` lists them"))
+}
+
+fn list_parcels(world: &World, today: Day) -> String {
+    let mut text = "number,source,kind,sent,due,arrived,count,dead,given,in hand,days held\n".to_owned();
+    for (at, parcel) in parcels(world).into_iter().enumerate() {
+        let Some(hand) = in_hand(world, parcel.id, today) else { continue };
+        let source = parcel.source.and_then(|source| world.sources.get(&source)).map_or("", |it| it.name.as_str());
+        let kind = match parcel.kind {
+            ParcelKind::CagedQueens => "caged",
+            ParcelKind::Cells => "cells",
+            ParcelKind::Virgins => "virgins",
+        };
+        let day = |day: Option<Day>| day.map(Day::iso).unwrap_or_default();
+        let held = hand.held_days.map_or(String::new(), |days| days.to_string());
+        text.push_str(&crate::exchange::out::cells::line(&[
+            (at + 1).to_string(),
+            source.to_owned(),
+            kind.to_owned(),
+            day(parcel.sent),
+            day(parcel.expected()),
+            day(parcel.arrived),
+            parcel.count.to_string(),
+            parcel.dead.to_string(),
+            hand.given.to_string(),
+            hand.left.to_string(),
+            held,
+        ]));
+    }
+    text
+}

@@ -1,0 +1,62 @@
+//! Commands that keep: undo, redo, export, verify, backup.
+
+use crate::app::cli::Output;
+use crate::app::cli::args::Asked;
+use crate::app::cli::session::Session;
+use crate::app::files;
+use crate::exchange::out::geojson::yards_geojson;
+use crate::exchange::out::programme::programme_csv;
+
+/// `undo`.
+pub fn step_back(asked: &Asked) -> Result<Output, String> {
+    let mut session = Session::open(asked)?;
+    let applied = session.register.undo(session.now).map_err(|error| error.to_string())?;
+    Ok(Output::said(format!("Taken back: {}", applied.title)))
+}
+
+/// `redo`.
+pub fn step_forward(asked: &Asked) -> Result<Output, String> {
+    let mut session = Session::open(asked)?;
+    let applied = session.register.redo(session.now).map_err(|error| error.to_string())?;
+    Ok(Output::said(format!("Made again: {}", applied.title)))
+}
+
+/// `export`.
+pub fn export(asked: &Asked) -> Result<Output, String> {
+    let session = Session::open(asked)?;
+    let world = session.world();
+    match asked.format.as_deref().unwrap_or("csv") {
+        "csv" => Ok(Output::text(programme_csv(&world, session.today))),
+        "geojson" => Ok(Output::text(yards_geojson(&world))),
+        "register" => {
+            let path = asked.output.as_ref().ok_or("A whole register goes to a file. Give --output FILE")?;
+            session.register.back_up_to(path).map_err(|error| error.to_string())?;
+            Ok(Output::said(format!("Written: {}", path.display())))
+        }
+        other => Err(format!("export has no format {other}. Take csv, geojson or register")),
+    }
+}
+
+/// `verify`.
+pub fn verify(asked: &Asked) -> Result<Output, String> {
+    let session = Session::open(asked)?;
+    let report = session.register.verify().map_err(|error| error.to_string())?;
+    let mut output = Output::text(report.lines.join("\n") + "\n");
+    output.problems = !report.sound;
+    Ok(output)
+}
+
+/// `backup`.
+pub fn backup(asked: &Asked) -> Result<Output, String> {
+    let session = Session::open(asked)?;
+    let path = match &asked.output {
+        Some(path) => path.clone(),
+        None => {
+            let stem = session.register.path().file_stem().map(|stem| stem.to_string_lossy().into_owned());
+            let name = format!("{} {}.lidnote", stem.unwrap_or_default(), session.now.format("%Y-%m-%d %H%M%S"));
+            files::free(&session.register.path().with_file_name(name))
+        }
+    };
+    session.register.back_up_to(&path).map_err(|error| error.to_string())?;
+    Ok(Output::said(format!("Copied and checked: {}", path.display())))
+}

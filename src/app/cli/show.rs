@@ -1,0 +1,243 @@
+//! Commands that show: due, card, labels, run.
+
+use std::path::Path;
+
+use crate::app::cli::args::{Asked, Command};
+use crate::app::cli::session::{Session, mint};
+use crate::app::cli::{Output, find};
+use crate::app::{files, outputs};
+use crate::domain::grammar::describe::describe_happening;
+use crate::domain::ids::{ColonyId, RunId};
+use crate::domain::record::Record;
+use crate::domain::standing::{Identity, QueenFacts, QueenNow, age_words, course};
+use crate::domain::work::WorkState;
+use crate::domain::world::World;
+use crate::planner::outlook::ColonyView;
+use crate::planner::run::load::cautions;
+use crate::planner::run::plan::{clock, plan};
+use crate::planner::run::propose::propose;
+use crate::planner::run::solver::problem::Proof;
+use crate::print::job::{Paper, Printed};
+use crate::print::of_world::labels::text;
+use crate::print::sheet::Sheet;
+
+/// `due`.
+pub fn due(asked: &Asked) -> Result<Output, String> {
+    let session = Session::open(asked)?;
+    let (world, outlook) = (session.world(), session.outlook());
+    match asked.format.as_deref().unwrap_or("csv") {
+        "csv" => Ok(Output::text(outputs::due_as_csv(&world, &outlook, session.today))),
+        "ics" | "icalendar" => Ok(Output::text(outputs::due_as_ics(&world, &outlook, session.today, session.now))),
+        other => Err(format!("due has no format {other}. Take csv or ics")),
+    }
+}
+
+/// `labels`.
+pub fn labels(asked: &Asked) -> Result<Output, String> {
+    let Command::Labels { hives, text: as_text, sheet, start, calibration, printed } = &asked.command else {
+        return Err("Not the labels command".to_owned());
+    };
+    let sheet = sheet_named(sheet.as_deref())?;
+    let mut session = Session::open(asked)?;
+    if *calibration {
+        return Ok(pdf(outputs::calibration_as_pdf(&sheet, session.today)?));
+    }
+    let (world, outlook) = (session.world(), session.outlook());
+    let colonies: Vec<ColonyId> = match hives.is_empty() {
+        true => outlook.label_queue.clone(),
+        false => hives.iter().map(|hive| find::hive(&world, hive)).collect::<Result<_, _>>()?,
+    };
+    let views = || colonies.iter().filter_map(|colony| Some((colony, outlook.colonies.get(colony)?)));
+    let mut output = if *as_text || asked.format.as_deref() == Some("text") {
+        Output::text(views().map(|(_, view)| text(&view.note)).collect::<Vec<_>>().join("\n"))
+    } else if let Some(other) = asked.format.as_deref().filter(|format| *format != "pdf") {
+        return Err(format!("labels has no format {other}. Take pdf, or --text"));
+    } else if colonies.is_empty() {
+        return Err("No label waits. Name hives to print theirs all the same".to_owned());
+    } else {
+        pdf(outputs::labels_as_pdf(&outlook, &colonies, sheet, *start, session.today)?)
+    };
+    let shortened = views().filter(|(_, view)| view.note.shortened).map(|(colony, _)| hive_name(&world, *colony));
+    let shortened: Vec<String> = shortened.collect();
+    if !shortened.is_empty() {
+        output.say(format!("Names shortened to fit the line: {}", shortened.join(", ")));
+    }
+    if *printed {
+        let change = crate::domain::change::Change::LabelsPrinted { colonies, day: session.today };
+        session.apply(&change)?;
+    }
+    Ok(output)
+}
+
+/// A sheet by its name, or described in a file of measures.
+fn sheet_named(name: Option<&str>) -> Result<Sheet, String> {
+    let Some(name) = name else { return Ok(Sheet::a4_3x8()) };
+    let wanted = name.trim().to_lowercase();
+    let presets = Sheet::presets();
+    if let Some(sheet) = presets.iter().find(|sheet| sheet.name.to_lowercase() == wanted) {
+        return Ok(sheet.clone());
+    }
+    if Path::new(name).is_file() {
+        let bytes = files::read(Path::new(name))?;
+        let measures = String::from_utf8(bytes).map_err(|_| format!("{name} is not plain text. Write it in UTF-8"))?;
+        let sheet = Sheet::parse(&measures).map_err(|fault| format!("{name}: {fault}"))?;
+        return sheet.check().map(|()| sheet).map_err(|fault| format!("{name}: {fault}"));
+    }
+    let names: Vec<&str> = presets.iter().map(|sheet| sheet.name.as_str()).collect();
+    Err(format!("No sheet is called {name}, and no file of that name is there. Sheets: {}", names.join("; ")))
+}
+
+fn pdf(printed: Printed) -> Output {
+    let mut output = Output { bytes: printed.bytes, binary: true, ..Output::default() };
+    for warning in printed.warnings {
+        output.say(warning.to_string());
+    }
+    output
+}
+
+/// `run`.
+pub fn run(asked: &Asked) -> Result<Output, String> {
+    let Command::Run { base, leave, yards, letter } = &asked.command else {
+        return Err("Not the run command".to_owned());
+    };
+    let session = Session::open(asked)?;
+    let (world, outlook) = (session.world(), session.outlook());
+    let base = find::base(&world, base.as_deref())?;
+    let named = |names: &Vec<String>| names.iter().map(|name| find::yard(&world, name)).collect::<Result<Vec<_>, _>>();
+    let yards = yards.as_ref().map(named).transpose()?;
+    let asked_run = outputs::run_through(&world, &outlook, RunId(mint()), session.today, base, *leave, yards);
+    let proposal = propose(&world, &outlook, &asked_run, &|| false).map_err(|error| error.to_string())?;
+    let planned = plan(&world, &outlook, &proposal.run).map_err(|error| error.to_string())?;
+    let mut output = match asked.format.as_deref().unwrap_or("csv") {
+        "csv" => Output::text(outputs::run_as_csv(&world, &planned)),
+        "gpx" => Output::text(outputs::run_as_gpx(&world, &planned)),
+        "ics" | "icalendar" => Output::text(outputs::run_as_ics(&world, &planned, session.today, session.now)),
+        "pdf" => {
+            let paper = if *letter { Paper::Letter } else { Paper::A4 };
+            pdf(outputs::run_as_pdf(&world, &outlook, &planned, paper, session.today)?)
+        }
+        other => return Err(format!("run has no format {other}. Take csv, gpx, ics or pdf")),
+    };
+    let proof = match proposal.proof {
+        Proof::Shortest => "Order proven shortest",
+        Proof::Heuristic => "A good order found by trying, not proven shortest",
+    };
+    output.say(format!(
+        "{proof}. {} stops, back {}, {} km. Times are an estimate: straight line times {} at {} km/h",
+        planned.stops.len(),
+        clock(planned.back),
+        (planned.metres + 500) / 1000,
+        world.settings.road_factor(),
+        world.settings.speed()
+    ));
+    let name = |yard: &crate::domain::ids::YardId| world.yards.get(yard).map_or("", |yard| yard.name.as_str());
+    for (yard, why) in &proposal.left_out {
+        output.say(format!("Left out: {}. {why}", name(yard)));
+        output.problems = true;
+    }
+    for yard in asked_run.stops.iter().filter(|stop| world.yards.get(&stop.yard).is_some_and(|yard| yard.place.is_none())) {
+        output.say(format!("Left out: {}. Its place is not known; give it one on the map", name(&yard.yard)));
+        output.problems = true;
+    }
+    for caution in cautions(&world, &planned).iter().filter(|caution| caution.forbids) {
+        output.say(format!("Caution: {} {}", caution.fact, caution.then));
+    }
+    Ok(output)
+}
+
+/// `card`.
+pub fn card(asked: &Asked) -> Result<Output, String> {
+    let Command::Card { hive } = &asked.command else { return Err("Not the card command".to_owned()) };
+    let session = Session::open(asked)?;
+    let world = session.world();
+    let id = find::hive_or_ended(&world, hive)?;
+    let course = course(&world, id, session.today).ok_or("The hive is not there")?;
+    let view = ColonyView::of(&world, id, session.today).ok_or("The hive is not there")?;
+    let standing = &course.standing;
+    let mut lines = vec![heading(&world, id)];
+    lines.push(format!("Queen: {}", queen_words(&world, &standing.queen, session.today)));
+    lines.push(format!("Identity: {}", identity_words(standing.identity)));
+    lines.push(format!("Lid: {}", view.lid.words()));
+    lines.extend(standing.bars.iter().map(|bar| format!("Bar: {}, {}", bar.kind.words(), bar.reason)));
+    lines.extend(standing.flags.iter().map(|flag| format!("Flag: {flag}")));
+    for work in &standing.work {
+        let state = match work.window.state(session.today) {
+            WorkState::Ahead => "ahead",
+            WorkState::Open => "open",
+            WorkState::Late => "late",
+        };
+        lines.push(format!("Due: {}, {}, {state}. {}", work.kind.words(), work.window.words(), work.why));
+    }
+    if standing.work.is_empty() {
+        lines.push("Due: nothing".to_owned());
+    }
+    if let Some(clock) = &standing.clock {
+        lines.push(format!("Queenless clock: D+{}. {}", clock.days, clock.asks));
+    }
+    lines.push("Lid note:".to_owned());
+    lines.extend(view.note.lines.iter().map(|line| format!("  {line}")));
+    lines.push("History:".to_owned());
+    lines.extend(world.records_of(id).iter().rev().map(|record| history_line(&world, record, &course.outcomes)));
+    Ok(Output::text(lines.join("\n") + "\n"))
+}
+
+fn heading(world: &World, id: ColonyId) -> String {
+    let Some(colony) = world.colonies.get(&id) else { return String::new() };
+    let yard = colony.yard().and_then(|yard| world.yards.get(&yard)).map_or("", |yard| yard.name.as_str());
+    let spot = colony.spot().map_or(String::new(), |spot| format!(", row {}, place {}", spot.row, spot.place));
+    let ended = colony.ended.as_ref().map_or(String::new(), |end| format!(", ended {}", end.day.iso()));
+    format!("{}, {yard}{spot}{ended}", colony.name())
+}
+
+/// `white, Thrift, first season, 2 months`.
+pub fn queen_words(world: &World, queen: &QueenNow, today: crate::domain::day::Day) -> String {
+    match queen {
+        QueenNow::Present(her) => her_words(world, her, today),
+        QueenNow::Waiting { since, .. } => format!("none, on purpose, since {}", since.iso()),
+        QueenNow::Queenless { since: Some(since) } => format!("none since {}", since.iso()),
+        QueenNow::Queenless { since: None } => "none".to_owned(),
+    }
+}
+
+fn her_words(world: &World, her: &QueenFacts, today: crate::domain::day::Day) -> String {
+    let dot = her.dot.map_or("no dot".to_owned(), |dot| format!("dot {}", dot.name()));
+    let source = her.source.and_then(|source| world.sources.get(&source));
+    let source = source.map_or("source not known".to_owned(), |source| source.name.clone());
+    let age = age_words(her.birth, &world.firm, &world.settings, today);
+    format!("{dot}, {source}, {age}")
+}
+
+fn identity_words(identity: Identity) -> String {
+    match identity {
+        Identity::Seen(day) => format!("seen {}", day.iso()),
+        Identity::Unconfirmed => "not seen since she was recorded".to_owned(),
+        Identity::Another(day) => format!("another queen seen {}; which?", day.iso()),
+        Identity::NotRecorded => "no queen recorded".to_owned(),
+    }
+}
+
+fn history_line(
+    world: &World,
+    record: &Record,
+    outcomes: &[(crate::domain::ids::RecordId, crate::domain::standing::Outcome)],
+) -> String {
+    let said = outcomes.iter().find(|(id, _)| *id == record.id).map_or("", |(_, outcome)| outcome.sentence.as_str());
+    let mut line = format!("  {} {}", record.day.iso(), describe_happening(world, &record.what));
+    for words in [said, record.words.as_str()].into_iter().filter(|words| !words.is_empty()) {
+        line.push_str(&format!(" | {words}"));
+    }
+    if record.struck {
+        line.push_str(" | struck");
+    }
+    if !record.by.is_empty() {
+        line.push_str(&format!(" ({})", record.by));
+    }
+    for amended in &record.amended {
+        line.push_str(&format!("\n    amended {} {}: {} Was: {}", amended.on.iso(), amended.by, amended.reason, amended.was));
+    }
+    line
+}
+
+fn hive_name(world: &World, colony: ColonyId) -> String {
+    world.colonies.get(&colony).map_or_else(String::new, |colony| colony.name().to_owned())
+}

@@ -1,0 +1,257 @@
+//! The window's program: takes answers, draws a frame from the scene, acts on what the screens ask for.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+use std::sync::Arc;
+use std::time::Duration;
+
+use crate::app::cli::mint;
+use crate::app::clock;
+use crate::app::import::Import;
+use crate::app::jobs::{Ended, Jobs};
+use crate::app::prefs::Prefs;
+use crate::app::wake::Wake;
+use crate::app::worker::{Ticket, Worker};
+use crate::domain::day::Day;
+use crate::domain::world::World;
+use crate::planner::outlook::Outlook;
+use crate::planner::run::plan::Proposal;
+use crate::ui::action::{Action, FilePurpose, Outbox};
+use crate::ui::event::Event;
+use crate::ui::map::base::view::BaseMap;
+use crate::ui::scene::{PrefsInfo, RegisterInfo, Scene, SheetInfo};
+use crate::ui::state::UiState;
+use crate::ui::{theme, window};
+
+/// What long work hands back.
+pub(crate) enum Done {
+    /// An order was proposed for that version of the world.
+    Proposed(u64, Box<Proposal>),
+    /// A file was read.
+    Import(Box<Import>),
+    /// Files were written; the words for the user, and the change that notes it.
+    Written(String, Option<Box<crate::domain::change::Change>>),
+    /// The user chose a file, or none.
+    Picked(FilePurpose, Option<PathBuf>),
+}
+
+/// The program behind the window.
+pub struct Lidnote {
+    pub(crate) scene: Scene,
+    pub(crate) ui: UiState,
+    pub(crate) outbox: Outbox,
+    pub(crate) worker: Option<Worker>,
+    pub(crate) tickets: u64,
+    /// Tickets of changes that record an evening, an import: what is to be told when they are recorded.
+    pub(crate) awaited: Vec<(Ticket, Event)>,
+    pub(crate) history_asked: Option<(Ticket, Option<crate::domain::ids::ColonyId>)>,
+    pub(crate) jobs: Jobs<Done>,
+    pub(crate) import: Option<Box<Import>>,
+    pub(crate) prefs: Prefs,
+    pub(crate) prefs_path: PathBuf,
+    pub(crate) opening: Option<PathBuf>,
+    /// The home yard of a register that is being made.
+    pub(crate) home: Option<crate::domain::place::Place>,
+    /// The day given on the command line.
+    pub(crate) on: Option<Day>,
+    pub(crate) wake: Wake,
+    pub(crate) context: egui::Context,
+}
+
+/// Opens the window: on the demo, on that register, or on the one last open.
+pub fn open_window(register: Option<PathBuf>, on: Option<Day>, demo: bool) -> ExitCode {
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_title("Lidnote")
+            .with_inner_size([1440.0, 900.0])
+            .with_min_inner_size([1024.0, 700.0]),
+        system_font_fallback: false,
+        ..Default::default()
+    };
+    let prefs_path = Prefs::usual_path();
+    let opened = eframe::run_native(
+        "Lidnote",
+        options,
+        Box::new(move |creation| {
+            if let Some(renderer) = &creation.wgpu_render_state {
+                walkers::install_renderer(Some(renderer));
+            }
+            let mut lidnote = Lidnote::new(&creation.egui_ctx, prefs_path, on)?;
+            lidnote.begin(register, demo);
+            Ok(Box::new(lidnote))
+        }),
+    );
+    match opened {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => cli_complain(&format!(
+            "No window could be opened: {error}. Lidnote works without one too: lidnote help"
+        )),
+    }
+}
+
+fn cli_complain(words: &str) -> ExitCode {
+    use std::io::Write as _;
+    // Standard error that is closed leaves nobody to tell.
+    let _ = writeln!(std::io::stderr(), "{words}");
+    ExitCode::from(1)
+}
+
+impl Lidnote {
+    /// The program without a register yet.
+    ///
+    /// # Errors
+    /// In words, if the system gives no thread.
+    pub fn new(context: &egui::Context, prefs_path: PathBuf, on: Option<Day>) -> Result<Self, String> {
+        theme::apply(context);
+        let waking = context.clone();
+        let wake: Wake = Arc::new(move || waking.request_repaint());
+        let prefs = Prefs::load(&prefs_path);
+        let today = on.unwrap_or_else(clock::today);
+        let sheets = crate::print::sheet::Sheet::presets();
+        let sheets = sheets.iter().map(|it| SheetInfo { name: it.name.clone(), labels: it.places() as u32 }).collect();
+        let scene = Scene {
+            world: Arc::new(World::default()),
+            outlook: Arc::new(Outlook::default()),
+            today,
+            version: 0,
+            register: None,
+            job: None,
+            sheets,
+            history: None,
+            backups: Vec::new(),
+            verified: None,
+            prefs: PrefsInfo::default(),
+        };
+        let mut lidnote = Self {
+            scene,
+            ui: UiState::new(BaseMap::new()),
+            outbox: Outbox::new(Box::new(mint)),
+            worker: None,
+            tickets: 0,
+            awaited: Vec::new(),
+            history_asked: None,
+            jobs: Jobs::start(wake.clone())?,
+            import: None,
+            prefs,
+            prefs_path,
+            opening: None,
+            home: None,
+            on,
+            wake,
+            context: context.clone(),
+        };
+        lidnote.show_prefs();
+        lidnote.load_maps();
+        Ok(lidnote)
+    }
+
+    /// Opens what is to be open at the start. A register last open that has gone is no error: the first start shows.
+    pub fn begin(&mut self, register: Option<PathBuf>, demo: bool) {
+        if demo {
+            self.act(Action::OpenDemo);
+        } else if let Some(path) = register {
+            self.act(Action::OpenRegister { path: path.display().to_string() });
+        } else if let Some(path) = self.prefs.register.clone().filter(|path| PathBuf::from(path).exists()) {
+            self.act(Action::OpenRegister { path });
+        }
+    }
+
+    /// One turn without drawing: answers of the threads, the day, the actions of the last frame.
+    pub fn turn(&mut self) {
+        while let Some(reply) = self.worker.as_mut().and_then(Worker::receive) {
+            self.reply(reply);
+        }
+        while let Some(end) = self.jobs.ended() {
+            self.job_ended(end);
+        }
+        self.scene.job =
+            self.jobs.now().map(|(title, progress)| crate::ui::scene::JobInfo { title, progress });
+        self.keep_the_day();
+        for action in self.outbox.take() {
+            self.act(action);
+        }
+    }
+
+    /// A new day begins at midnight without anybody touching the window.
+    fn keep_the_day(&mut self) {
+        let today = self.on.or(self.scene.world.firm.demo_day).unwrap_or_else(clock::today);
+        if today != self.scene.today {
+            self.scene.today = today;
+            self.look_anew();
+        }
+    }
+
+    /// Computes how everything stands, after the register or the day has changed.
+    pub(crate) fn look_anew(&mut self) {
+        self.scene.outlook = Arc::new(Outlook::new(&self.scene.world, self.scene.today));
+        self.scene.version += 1;
+    }
+
+    /// Takes a newer world.
+    pub(crate) fn take_world(&mut self, world: Arc<World>) {
+        let outlook = self.scene.outlook.brought_up(&self.scene.world, &world, self.scene.today);
+        self.scene.outlook = Arc::new(outlook);
+        self.scene.world = world;
+        self.scene.version += 1;
+    }
+
+    pub(crate) fn tell(&mut self, event: Event) {
+        self.ui.take(event);
+        self.context.request_repaint();
+    }
+
+    fn job_ended(&mut self, end: Ended<Done>) {
+        match end {
+            Ended::Failed(words) => self.tell(Event::Failed(format!("{words}."))),
+            Ended::Done(Done::Proposed(version, proposal)) => {
+                // An answer made for an older world is dropped: the order may hold yards that are gone.
+                if version == self.scene.version {
+                    self.tell(Event::Proposed(proposal));
+                } else {
+                    self.tell(Event::Failed("The register changed meanwhile. Propose the order again.".to_owned()));
+                }
+            }
+            Ended::Done(Done::Import(import)) => {
+                self.tell(Event::ImportRead(Box::new(import.model())));
+                self.import = Some(import);
+            }
+            Ended::Done(Done::Written(words, change)) => {
+                self.tell(Event::Done(words));
+                if let Some(change) = change {
+                    self.act(Action::Change(change));
+                }
+            }
+            Ended::Done(Done::Picked(purpose, Some(path))) => {
+                self.tell(Event::Picked { purpose, path: path.display().to_string() });
+            }
+            Ended::Done(Done::Picked(_, None)) => {}
+        }
+    }
+
+    /// Shows the register's state in the scene.
+    pub(crate) fn show_register(&mut self, change: impl FnOnce(&mut RegisterInfo)) {
+        if let Some(info) = &mut self.scene.register {
+            change(info);
+        }
+    }
+}
+
+impl eframe::App for Lidnote {
+    fn logic(&mut self, context: &egui::Context, _frame: &mut eframe::Frame) {
+        self.turn();
+        let dropped = context.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
+        if let Some(path) = dropped.filter(|_| self.scene.register.is_some()) {
+            let path = path.display().to_string();
+            self.act(Action::ReadImport { path, options: crate::ui::action::ImportOptions::default() });
+        }
+        // The day is looked at again within the hour, so that "today" is right after midnight without a busy loop.
+        context.request_repaint_after(Duration::from_secs(3600));
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        window::show(ui, &self.scene, &mut self.ui, &mut self.outbox);
+        if !self.outbox.is_empty() {
+            ui.request_repaint();
+        }
+    }
+}
