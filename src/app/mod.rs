@@ -6,12 +6,12 @@ pub mod demo;
 pub mod files;
 pub mod frame;
 mod handle;
-mod import;
+pub(crate) mod import;
 pub mod jobs;
 pub mod outputs;
 pub mod packs;
 pub mod prefs;
-mod replies;
+pub(crate) mod replies;
 pub mod wake;
 pub mod worker;
 

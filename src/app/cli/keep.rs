@@ -4,8 +4,8 @@ use crate::app::cli::Output;
 use crate::app::cli::args::Asked;
 use crate::app::cli::session::Session;
 use crate::app::files;
-use crate::exchange::out::geojson::yards_geojson;
-use crate::exchange::out::programme::programme_csv;
+use crate::exchange::points::geojson::yards_geojson;
+use crate::exchange::table::export::programme_csv;
 
 /// `undo`.
 pub fn step_back(asked: &Asked) -> Result<Output, String> {
@@ -26,7 +26,7 @@ pub fn export(asked: &Asked) -> Result<Output, String> {
     let session = Session::open(asked)?;
     let world = session.world();
     match asked.format.as_deref().unwrap_or("csv") {
-        "csv" => Ok(Output::text(programme_csv(&world, session.today))),
+        "csv" => Ok(Output::text(programme_csv(&world))),
         "geojson" => Ok(Output::text(yards_geojson(&world))),
         "register" => {
             let path = asked.output.as_ref().ok_or("A whole register goes to a file. Give --output FILE")?;

@@ -1,0 +1,466 @@
+//! What screens ask for becomes requests, long work, files. The only place with effects.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use crate::app::cli::mint;
+use crate::app::frame::{Done, Lidnote};
+use crate::app::import::Import;
+use crate::app::prefs::Draft;
+use crate::app::worker::{Request, Start, Ticket, Worker};
+use crate::app::{demo, files, outputs, packs};
+use crate::domain::change::{Change, Occasion};
+use crate::domain::ids::ColonyId;
+use crate::domain::place::Place;
+use crate::domain::run_order::RunOrder;
+use crate::exchange::points::geojson::yards_geojson;
+use crate::exchange::table::export::programme_csv;
+use crate::planner::run::plan::plan;
+use crate::planner::run::propose::propose;
+use crate::print::job::{Paper, Printed};
+use crate::print::sheet::Sheet;
+use crate::register::journal::Page;
+use crate::ui::action::{Action, ExportFormat, FilePurpose, OnlineTiles, ThemeChoice};
+use crate::ui::event::Event;
+use crate::ui::map::base::online::Online;
+use crate::ui::scene::PrefsInfo;
+use crate::ui::theme;
+
+/// Entries of the history shown at once.
+const HISTORY: u32 = 500;
+
+impl Lidnote {
+    /// Does what a screen asked for.
+    pub fn act(&mut self, action: Action) {
+        match action {
+            Action::Change(change) => self.record(*change, None),
+            Action::Undo => self.send(Request::Undo),
+            Action::Redo => self.send(Request::Redo),
+            Action::OpenDemo => match demo::fresh_copy() {
+                Ok(path) => self.open(Start::Open(path)),
+                Err(words) => self.tell(Event::Failed(format!("{words}."))),
+            },
+            Action::NewRegister { home, path } => self.new_register(home, &path),
+            Action::OpenRegister { path } => self.open(Start::Open(files::typed(&path))),
+            Action::CloseRegister => self.close(),
+            Action::Browse(purpose) => self.browse(purpose),
+            Action::ReadImport { path, options } => {
+                let (world, today) = (Arc::clone(&self.scene.world), self.scene.today);
+                let path = files::typed(&path);
+                self.job("Reading the file", move |_| {
+                    Import::read(path, options, &world, today).map(|import| Done::Import(Box::new(import)))
+                });
+            }
+            Action::ApplyImport => self.apply_import(),
+            Action::WriteHeldBack => self.write_held_back(),
+            Action::DropImport => self.import = None,
+            Action::PrintLabels { colonies, sheet, start, path, note_printed } => {
+                self.print_labels(colonies, &sheet, start, &path, note_printed);
+            }
+            Action::PrintCalibration { sheet, path } => {
+                let (sheet, today) = (sheet_named(&sheet), self.scene.today);
+                self.write_job("Printing", path, "ruler page.pdf".to_owned(), None, move || {
+                    outputs::calibration_as_pdf(&sheet, today).map(of_print)
+                });
+            }
+            Action::PrintRunSheet { run, path } => self.print_run_sheet(*run, path),
+            Action::ExportRoute { run, path } => {
+                let name = format!("run {}.gpx", run.day.iso());
+                self.with_plan(*run, path, name, |world, _, plan, _| {
+                    Ok((outputs::run_as_gpx(world, plan).into_bytes(), String::new()))
+                });
+            }
+            Action::ExportCalendar { run: Some(run), path } => {
+                let (name, now) = (format!("run {}.ics", run.day.iso()), crate::app::clock::now());
+                self.with_plan(*run, path, name, move |world, _, plan, today| {
+                    Ok((outputs::run_as_ics(world, plan, today, now).into_bytes(), String::new()))
+                });
+            }
+            Action::ExportCalendar { run: None, path } => {
+                let (world, outlook) = (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook));
+                let (today, now) = (self.scene.today, crate::app::clock::now());
+                self.write_job("Writing", path, "due work.ics".to_owned(), None, move || {
+                    Ok((outputs::due_as_ics(&world, &outlook, today, now).into_bytes(), String::new()))
+                });
+            }
+            Action::Export { format, path } => self.export(format, path),
+            Action::Propose(run) => self.propose(*run),
+            Action::CancelJob => self.jobs.cancel(),
+            Action::AddPack { path } => {
+                self.prefs.pack = Some(files::typed(&path).display().to_string());
+                self.load_maps();
+                self.save_prefs();
+            }
+            Action::RemovePack => {
+                self.prefs.pack = None;
+                self.load_maps();
+                self.save_prefs();
+            }
+            Action::OnlineTiles(tiles) => {
+                self.prefs.online_url = tiles.as_ref().map(|tiles| tiles.url.clone());
+                self.prefs.online_attribution = tiles.map(|tiles| tiles.attribution).unwrap_or_default();
+                self.load_maps();
+                self.save_prefs();
+            }
+            Action::ListBackups => self.list_backups(),
+            Action::Restore { path } => self.restore(&path),
+            Action::BackUp { path } => {
+                let stem = self.scene.register.as_ref().map(|info| PathBuf::from(&info.path));
+                let stem = stem.and_then(|path| path.file_stem().map(|it| it.to_string_lossy().into_owned()));
+                let usual = format!("{} copy {}.lidnote", stem.unwrap_or_default(), self.scene.today.iso());
+                let to = files::free(&files::target(&path, &usual));
+                self.send(|ticket| Request::BackUp { ticket, to });
+            }
+            Action::Verify => self.send(Request::Verify),
+            Action::FetchHistory(of) => self.fetch_history(of),
+            Action::KeepDraft(text) => {
+                let register = self.scene.register.as_ref().map(|info| info.path.clone()).unwrap_or_default();
+                self.prefs.draft = (!text.is_empty()).then_some(Draft { register, text });
+                self.save_prefs();
+            }
+            Action::Theme(choice) => {
+                self.prefs.theme = match choice {
+                    ThemeChoice::System => "system",
+                    ThemeChoice::Light => "light",
+                    ThemeChoice::Dark => "dark",
+                }
+                .to_owned();
+                self.save_prefs();
+            }
+            Action::Zoom(percent) => {
+                self.prefs.zoom = percent.clamp(80, 200);
+                self.save_prefs();
+            }
+            Action::Say(words) => self.tell(Event::Done(words)),
+            Action::Quit => self.context.send_viewport_cmd(egui::ViewportCommand::Close),
+        }
+    }
+
+    /// Sends a change to the register; `then` is told when it is recorded.
+    pub(crate) fn record(&mut self, change: Change, then: Option<Event>) {
+        let evening = match &change {
+            Change::Visits { occasion: Occasion::Evening(_), visits, .. } => visits.first().map(|visit| visit.day),
+            _ => None,
+        };
+        if let Some(by) = by_whom(&change).filter(|by| *by != self.prefs.initials) {
+            by.clone_into(&mut self.prefs.initials);
+            self.save_prefs();
+        }
+        let today = self.scene.today;
+        let ticket = self.ticket();
+        if let Some(event) = then.or(evening.map(Event::EveningRecorded)) {
+            self.awaited.push((ticket, event));
+        }
+        self.send_as(ticket, |ticket| Request::Apply { ticket, change: Box::new(change), today });
+    }
+
+    fn ticket(&mut self) -> Ticket {
+        self.tickets += 1;
+        Ticket(self.tickets)
+    }
+
+    fn send(&mut self, request: impl FnOnce(Ticket) -> Request) {
+        let ticket = self.ticket();
+        self.send_as(ticket, request);
+    }
+
+    fn send_as(&mut self, ticket: Ticket, request: impl FnOnce(Ticket) -> Request) {
+        let sent = match &self.worker {
+            Some(worker) => worker.send(request(ticket)).map_err(|error| format!("{error}.")),
+            None => Err("No register is open. Open one first.".to_owned()),
+        };
+        if let Err(words) = sent {
+            self.tell(Event::Failed(words));
+        }
+    }
+
+    fn open(&mut self, start: Start) {
+        // The register that is open is closed first: its thread ends when it is dropped.
+        self.worker = None;
+        self.scene.register = None;
+        let path = match &start {
+            Start::Open(path) | Start::Create(path) => path.clone(),
+        };
+        self.opening = Some(path);
+        match Worker::start(start, Arc::clone(&self.wake)) {
+            Ok(worker) => self.worker = Some(worker),
+            Err(error) => self.tell(Event::Failed(format!("Lidnote got no thread for the register: {error}."))),
+        }
+    }
+
+    fn new_register(&mut self, home: Place, path: &str) {
+        let path = files::target(path, "my-bees.lidnote");
+        let path = if path.extension().is_none() { path.with_extension("lidnote") } else { path };
+        if let Some(folder) = path.parent()
+            && let Err(error) = std::fs::create_dir_all(folder)
+        {
+            let words = format!("{} cannot be made: {error}. Choose another folder.", folder.display());
+            self.tell(Event::Failed(words));
+            return;
+        }
+        self.home = Some(home);
+        self.open(Start::Create(path));
+    }
+
+    fn close(&mut self) {
+        self.worker = None;
+        self.scene.register = None;
+        self.scene.world = Arc::default();
+        self.look_anew();
+        self.prefs.register = None;
+        self.save_prefs();
+        self.tell(Event::Closed);
+    }
+
+    fn restore(&mut self, path: &str) {
+        let from = files::typed(path);
+        if self.worker.is_none() {
+            // The register could not be opened: the thread is started on it once more, and restores in its place.
+            let Some(target) = self.opening.clone() else {
+                self.tell(Event::Failed("No register is named that the backup belongs to. Open one first.".to_owned()));
+                return;
+            };
+            self.open(Start::Open(target));
+        }
+        self.send(|ticket| Request::Restore { ticket, from });
+    }
+
+    fn browse(&mut self, purpose: FilePurpose) {
+        self.job("Waiting for the file dialog", move |_| {
+            let dialog = rfd::FileDialog::new().set_directory(files::documents());
+            let chosen = match purpose {
+                FilePurpose::OpenRegister => dialog.add_filter("Lidnote register", &["lidnote"]).pick_file(),
+                FilePurpose::NewRegister | FilePurpose::Save => dialog.save_file(),
+                FilePurpose::Import => {
+                    dialog.add_filter("Lists and points", &["csv", "txt", "geojson", "json", "gpx"]).pick_file()
+                }
+                FilePurpose::Pack => dialog.add_filter("Map pack", &["pmtiles"]).pick_file(),
+            };
+            Ok(Done::Picked(purpose, chosen))
+        });
+    }
+
+    fn fetch_history(&mut self, of: Option<ColonyId>) {
+        let ticket = self.ticket();
+        self.history_asked = Some((ticket, of));
+        let page = Page { before: None, limit: HISTORY };
+        self.send_as(ticket, |ticket| Request::Entries { ticket, of, page });
+    }
+
+    pub(crate) fn job(
+        &mut self,
+        title: &str,
+        work: impl FnOnce(&crate::app::jobs::Control) -> Result<Done, String> + Send + 'static,
+    ) {
+        if let Err(words) = self.jobs.push(title, work) {
+            self.tell(Event::Failed(format!("{words}.")));
+        }
+    }
+
+    /// Makes bytes on the jobs thread and writes them; what was typed goes before the usual name and folder.
+    fn write_job(
+        &mut self,
+        title: &str,
+        path: String,
+        usual: String,
+        then: Option<Box<Change>>,
+        make: impl FnOnce() -> Result<(Vec<u8>, String), String> + Send + 'static,
+    ) {
+        self.job(title, move |_| {
+            let (bytes, remarks) = make()?;
+            let to = files::target(&path, &usual);
+            let to = if path.trim().is_empty() { files::free(&to) } else { to };
+            files::write(&to, &bytes)?;
+            Ok(Done::Written(format!("Written: {}.{remarks}", to.display()), then))
+        });
+    }
+
+    fn print_labels(&mut self, colonies: Vec<ColonyId>, sheet: &str, start: u32, path: &str, note_printed: bool) {
+        let (outlook, today) = (Arc::clone(&self.scene.outlook), self.scene.today);
+        let sheet = sheet_named(sheet);
+        let then = note_printed
+            .then(|| Box::new(Change::LabelsPrinted { colonies: colonies.clone(), day: today }));
+        self.write_job("Printing labels", path.to_owned(), format!("labels {}.pdf", today.iso()), then, move || {
+            outputs::labels_as_pdf(&outlook, &colonies, sheet, start as usize, today).map(of_print)
+        });
+    }
+
+    fn print_run_sheet(&mut self, run: RunOrder, path: String) {
+        let name = format!("run sheet {}.pdf", run.day.iso());
+        self.with_plan(run, path, name, |world, outlook, plan, today| {
+            outputs::run_as_pdf(world, outlook, plan, Paper::A4, today).map(of_print)
+        });
+    }
+
+    fn with_plan(
+        &mut self,
+        run: RunOrder,
+        path: String,
+        usual: String,
+        make: impl FnOnce(
+            &crate::domain::world::World,
+            &crate::planner::outlook::Outlook,
+            &crate::planner::run::plan::RunPlan,
+            crate::domain::day::Day,
+        ) -> Result<(Vec<u8>, String), String>
+        + Send
+        + 'static,
+    ) {
+        let (world, outlook) = (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook));
+        let today = self.scene.today;
+        self.write_job("Writing", path, usual, None, move || {
+            let planned = plan(&world, &outlook, &run).map_err(|error| error.to_string())?;
+            make(&world, &outlook, &planned, today)
+        });
+    }
+
+    fn export(&mut self, format: ExportFormat, path: String) {
+        let (world, today) = (Arc::clone(&self.scene.world), self.scene.today);
+        match format {
+            ExportFormat::Csv => {
+                self.write_job("Exporting", path, format!("hives {}.csv", today.iso()), None, move || {
+                    Ok((programme_csv(&world).into_bytes(), String::new()))
+                });
+            }
+            ExportFormat::GeoJson => {
+                self.write_job("Exporting", path, format!("yards {}.geojson", today.iso()), None, move || {
+                    Ok((yards_geojson(&world).into_bytes(), String::new()))
+                });
+            }
+            ExportFormat::Register => self.act(Action::BackUp { path }),
+        }
+    }
+
+    fn propose(&mut self, run: RunOrder) {
+        let (world, outlook) = (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook));
+        let version = self.scene.version;
+        self.job("Proposing the order", move |control| {
+            let cancel = || control.cancelled();
+            let proposal = propose(&world, &outlook, &run, &cancel).map_err(|error| error.to_string())?;
+            Ok(Done::Proposed(version, Box::new(proposal)))
+        });
+    }
+
+    fn apply_import(&mut self) {
+        let Some(import) = self.import.take() else { return };
+        let change = import.change(&mut mint);
+        self.record(change, Some(Event::ImportApplied));
+    }
+
+    fn write_held_back(&mut self) {
+        let Some(import) = &self.import else { return };
+        let to = files::free(&import.path().with_file_name("held-back.csv"));
+        match files::write(&to, &import.held_back()) {
+            Ok(()) => self.tell(Event::Done(format!("Written: {}.", to.display()))),
+            Err(words) => self.tell(Event::Failed(format!("{words}."))),
+        }
+    }
+
+    /// Puts the packs on the map: the demo's own, or the user's; and online tiles where switched on.
+    pub(crate) fn load_maps(&mut self) {
+        let mut said = Vec::new();
+        let base = &mut self.ui.map.base;
+        while !base.packs().is_empty() {
+            base.remove_pack(0);
+        }
+        if self.scene.register.as_ref().is_some_and(|info| info.demo)
+            && let Err(error) = base.add_pack("Wrackmore demo pack", demo::pack())
+        {
+            said.push(error.to_string());
+        }
+        if let Some(path) = &self.prefs.pack {
+            let path = PathBuf::from(path);
+            let name = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+            let opened = packs::PackFile::open(&path);
+            let added = opened.and_then(|file| base.add_pack(name, Arc::new(file)).map_err(|error| error.to_string()));
+            if let Err(words) = added {
+                said.push(words);
+                self.prefs.pack = None;
+            }
+        }
+        let online = self.prefs.online_url.as_ref().map(|url| {
+            let options = walkers::HttpOptions { cache: Some(files::cache_folder()), ..Default::default() };
+            Online::start(url, &self.prefs.online_attribution, options, &self.context)
+        });
+        match online.transpose() {
+            Ok(online) => base.set_online(online),
+            Err(error) => {
+                base.set_online(None);
+                self.prefs.online_url = None;
+                said.push(error.to_string());
+            }
+        }
+        for words in said {
+            self.tell(Event::Failed(format!("{words}.")));
+        }
+        self.show_prefs();
+    }
+
+    pub(crate) fn save_prefs(&mut self) {
+        self.show_prefs();
+        if let Err(words) = self.prefs.save(&self.prefs_path.clone()) {
+            self.tell(Event::Failed(format!("The preferences were not kept. {words}.")));
+        }
+    }
+
+    /// Shows the preferences in the scene and the window.
+    pub(crate) fn show_prefs(&mut self) {
+        let theme = match self.prefs.theme.as_str() {
+            "light" => ThemeChoice::Light,
+            "dark" => ThemeChoice::Dark,
+            _ => ThemeChoice::System,
+        };
+        self.context.set_theme(match theme {
+            ThemeChoice::Light => egui::ThemePreference::Light,
+            ThemeChoice::Dark => egui::ThemePreference::Dark,
+            ThemeChoice::System => egui::ThemePreference::System,
+        });
+        let zoom = self.prefs.zoom.clamp(80, 200);
+        let factor = (zoom as f32 / 100.0).clamp(theme::MIN_ZOOM, theme::MAX_ZOOM);
+        self.context.set_zoom_factor(factor);
+        let open = self.scene.register.as_ref().map(|info| info.path.clone());
+        let draft = self.prefs.draft.as_ref().filter(|draft| Some(&draft.register) == open.as_ref());
+        let online = self.prefs.online_url.clone().map(|url| OnlineTiles {
+            url,
+            attribution: self.prefs.online_attribution.clone(),
+        });
+        self.scene.prefs = PrefsInfo {
+            theme,
+            zoom,
+            online,
+            pack: self.prefs.pack.clone(),
+            initials: self.prefs.initials.clone(),
+            draft: draft.map(|draft| draft.text.clone()),
+            folder: files::documents().display().to_string(),
+        };
+    }
+}
+
+fn sheet_named(name: &str) -> Sheet {
+    Sheet::presets().into_iter().find(|sheet| sheet.name == name).unwrap_or_else(Sheet::a4_3x8)
+}
+
+/// A printed file's bytes, and what could not be printed as it stands, in words.
+fn of_print(printed: Printed) -> (Vec<u8>, String) {
+    let remarks: Vec<String> = printed.warnings.iter().take(3).map(|warning| format!(" {warning}.")).collect();
+    let more = printed.warnings.len().saturating_sub(3);
+    let more = if more > 0 { format!(" And {more} more.") } else { String::new() };
+    (printed.bytes, remarks.concat() + &more)
+}
+
+/// The initials that a change carries.
+fn by_whom(change: &Change) -> Option<&str> {
+    let by = match change {
+        Change::Visits { visits, .. } => visits.first().map(|visit| visit.by.as_str()),
+        Change::Amend(amendment) => Some(amendment.by.as_str()),
+        Change::End { end, .. } => Some(end.by.as_str()),
+        Change::Split { by, .. }
+        | Change::Unite { by, .. }
+        | Change::Answer { by, .. }
+        | Change::LiftFoundBar { by, .. } => Some(by.as_str()),
+        Change::PutBar(bar) => Some(bar.by.as_str()),
+        Change::LiftBar { lifted, .. } => Some(lifted.by.as_str()),
+        _ => None,
+    };
+    by.filter(|by| !by.is_empty())
+}
