@@ -103,12 +103,14 @@ impl Lidnote {
     /// In words, if the system gives no thread.
     pub fn new(context: &egui::Context, prefs_path: PathBuf, on: Option<Day>) -> Result<Self, String> {
         theme::apply(context);
+        // Where the system says nothing, the light theme: it reads better in a bright shed.
+        context.options_mut(|options| options.fallback_theme = egui::Theme::Light);
         let waking = context.clone();
         let wake: Wake = Arc::new(move || waking.request_repaint());
         let prefs = Prefs::load(&prefs_path);
         let today = on.unwrap_or_else(clock::today);
         let sheets = crate::print::sheet::Sheet::presets();
-        let sheets = sheets.iter().map(|it| SheetInfo { name: it.name.clone(), labels: it.places() as u32 }).collect();
+        let sheets = sheets.iter().map(|it| SheetInfo { name: it.title(), labels: it.places() as u32 }).collect();
         let scene = Scene {
             world: Arc::new(World::default()),
             outlook: Arc::new(Outlook::default()),

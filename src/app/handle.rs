@@ -437,7 +437,7 @@ impl Lidnote {
 }
 
 fn sheet_named(name: &str) -> Sheet {
-    Sheet::presets().into_iter().find(|sheet| sheet.name == name).unwrap_or_else(Sheet::a4_3x8)
+    Sheet::presets().into_iter().find(|sheet| sheet.title() == name).unwrap_or_else(Sheet::a4_3x8)
 }
 
 /// A printed file's bytes, and what could not be printed as it stands, in words.

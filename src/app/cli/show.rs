@@ -75,7 +75,7 @@ fn sheet_named(name: Option<&str>) -> Result<Sheet, String> {
     let Some(name) = name else { return Ok(Sheet::a4_3x8()) };
     let wanted = name.trim().to_lowercase();
     let presets = Sheet::presets();
-    if let Some(sheet) = presets.iter().find(|sheet| sheet.name.to_lowercase() == wanted) {
+    if let Some(sheet) = presets.iter().find(|sheet| sheet.title().to_lowercase() == wanted) {
         return Ok(sheet.clone());
     }
     if Path::new(name).is_file() {
@@ -84,7 +84,7 @@ fn sheet_named(name: Option<&str>) -> Result<Sheet, String> {
         let sheet = Sheet::parse(&measures).map_err(|fault| format!("{name}: {fault}"))?;
         return sheet.check().map(|()| sheet).map_err(|fault| format!("{name}: {fault}"));
     }
-    let names: Vec<&str> = presets.iter().map(|sheet| sheet.name.as_str()).collect();
+    let names: Vec<String> = presets.iter().map(Sheet::title).collect();
     Err(format!("No sheet is called {name}, and no file of that name is there. Sheets: {}", names.join("; ")))
 }
 

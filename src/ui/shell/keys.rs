@@ -9,7 +9,7 @@ use crate::ui::shell::bar::SCREENS;
 use crate::ui::state::UiState;
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Verb, dialog, key};
+use crate::ui::widgets::{Verb, dialog, key, parts};
 
 const CTRL: Modifiers = Modifiers::COMMAND;
 const NUMBERS: [Key; 4] = [Key::Num1, Key::Num2, Key::Num3, Key::Num4];
@@ -97,12 +97,12 @@ pub fn show_list(ui: &mut Ui, state: &mut ShellState) {
     }
     let t = theme::tokens(ui);
     let answer = dialog(ui, "keys", "Keys", &[Verb::default("Close")], |ui| {
-        egui::ScrollArea::vertical().max_height(520.0).show(ui, |ui| {
+        egui::ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
             for (place, keys) in LIST {
                 ui.add_space(4.0);
                 ui.label(text::body(*place).semibold().color(t.text_primary));
                 for (caps, words) in *keys {
-                    ui.horizontal(|ui| {
+                    parts::line(ui, 24.0, |ui| {
                         let left = ui.cursor().left();
                         key::caps(ui, caps);
                         ui.add_space((left + 110.0 - ui.cursor().left()).max(0.0));

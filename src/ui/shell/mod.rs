@@ -18,6 +18,8 @@ pub struct ShellState {
     pub search_at: usize,
     /// The search field is to get the keyboard at the next frame.
     pub search_focus: bool,
+    /// Where the search field begins, for the hits below it.
+    pub search_left: f32,
     /// The list of keys is shown.
     pub keys_open: bool,
     /// The label queue is shown.
@@ -40,6 +42,7 @@ impl Default for ShellState {
             search: String::new(),
             search_at: 0,
             search_focus: false,
+            search_left: 0.0,
             keys_open: false,
             labels_open: false,
             labels_of: Vec::new(),

@@ -19,8 +19,10 @@ pub fn field(ui: &mut Ui, scene: &Scene, state: &mut UiState, width: f32) {
     let field = field.hint(if width > 200.0 { "Find hive, yard" } else { "Find" });
     let id = field.id(ui);
     if state.shell.search_focus {
-        state.shell.search_focus = false;
+        // Just after a dialog has closed the keyboard is not given at once: asked for until it is there.
         ui.memory_mut(|memory| memory.request_focus(id));
+        ui.request_repaint();
+        state.shell.search_focus = !ui.memory(|memory| memory.has_focus(id));
     }
     // The list's keys are taken before the field sees them.
     let typing = ui.memory(|memory| memory.has_focus(id)) && !state.shell.search.is_empty();
@@ -45,6 +47,7 @@ pub fn field(ui: &mut Ui, scene: &Scene, state: &mut UiState, width: f32) {
     if response.changed() {
         state.shell.search_at = 0;
     }
+    state.shell.search_left = response.rect.left();
 }
 
 /// The hits below the field, while something is typed there.
@@ -54,10 +57,9 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
     }
     let hits = hits(scene, &state.shell.search);
     let t = theme::tokens(ui);
-    let right = ui.ctx().content_rect().right() - 20.0;
     let area = egui::Area::new(egui::Id::unique("search hits")).order(Order::Foreground);
     let mut taken = None;
-    area.fixed_pos(egui::pos2(right - 460.0, 46.0)).show(ui, |ui| {
+    area.fixed_pos(egui::pos2(state.shell.search_left - 34.0, 46.0)).show(ui, |ui| {
         let frame = egui::Frame::new()
             .fill(t.surface_raised)
             .stroke(egui::Stroke::new(1.0, t.line_firm))

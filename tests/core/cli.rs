@@ -1,0 +1,200 @@
+//! The command line as its user meets it: the built program, files in a folder of its own, exit status and words.
+
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+use tempfile::TempDir;
+
+/// A folder with a register in it.
+struct Bench {
+    folder: TempDir,
+}
+
+impl Bench {
+    fn new() -> Self {
+        Self { folder: tempfile::tempdir().expect("a folder") }
+    }
+
+    fn file(&self, name: &str, text: &str) -> PathBuf {
+        let path = self.folder.path().join(name);
+        std::fs::write(&path, text).expect("written");
+        path
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    fn run(&self, on: &str, args: &[&str]) -> Output {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_lidnote"));
+        command.args(args).arg("--register").arg(self.path("bees.lidnote")).args(["--on", on]);
+        // Nothing of the tester's own preferences or folders is read or written.
+        command.env("HOME", self.folder.path()).env("XDG_CONFIG_HOME", self.folder.path().join("config"));
+        command.output().expect("the program runs")
+    }
+
+    #[track_caller]
+    fn ok(&self, on: &str, args: &[&str]) -> String {
+        let output = self.run(on, args);
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(0), "{args:?}: {said}");
+        String::from_utf8(output.stdout).expect("text")
+    }
+
+    #[track_caller]
+    fn refused(&self, on: &str, args: &[&str]) -> String {
+        let output = self.run(on, args);
+        assert_eq!(output.status.code(), Some(1), "{args:?} was to be refused");
+        assert!(output.stdout.is_empty(), "nothing on standard output");
+        String::from_utf8(output.stderr).expect("text")
+    }
+
+    /// The due lines of one hive, as `work earliest best latest state`.
+    #[track_caller]
+    fn due(&self, on: &str, hive: &str) -> Vec<String> {
+        let text = self.ok(on, &["due"]);
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        let rows = reader.records().map(|row| row.expect("a row")).filter(|row| &row[1] == hive);
+        rows.map(|row| row.iter().skip(2).take(5).collect::<Vec<_>>().join(" ")).collect()
+    }
+
+    fn record(&self, on: &str, rows: &str) -> Output {
+        let path = self.file("evening.csv", &format!("yard,hive,date,find,words,by\n{rows}"));
+        self.run(on, &["record", path.to_str().expect("a name")])
+    }
+}
+
+fn with_hives(rows: &str) -> Bench {
+    let bench = Bench::new();
+    let head = "yard,latitude,longitude,hive,introduced,method,dequeened\n";
+    let file = bench.file("hives.csv", &format!("{head}{rows}"));
+    bench.ok("2026-11-14", &["import", file.to_str().expect("a name")]);
+    bench
+}
+
+#[test]
+fn a_caged_queen_has_her_look_due_on_the_day_and_late_after() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\n");
+    for (on, state) in [("2026-11-20", "ahead"), ("2026-11-21", "open"), ("2026-11-28", "open"), ("2026-11-29", "late")] {
+        let window = format!("acceptance look 2026-11-21 2026-11-24 2026-11-28 {state}");
+        assert_eq!(bench.due(on, "B14"), [window], "on {on}");
+    }
+    let over_the_year = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\n");
+    let again = over_the_year.file("more.csv", "yard,hive,introduced,method\nBroom Flat,B99,2026-12-28,caged\n");
+    over_the_year.ok("2026-12-30", &["import", again.to_str().expect("a name")]);
+    let window = "acceptance look 2027-01-04 2027-01-07 2027-01-11 ahead";
+    assert_eq!(over_the_year.due("2026-12-30", "B99"), [window]);
+}
+
+#[test]
+fn a_cell_is_judged_by_the_days_gone_by() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B09,2026-11-14,cell,2026-11-13\n");
+    assert_eq!(bench.due("2026-11-29", "B09"), ["first brood look 2026-11-28 2026-11-29 2026-12-02 open"]);
+    assert!(bench.record("2026-11-29", "Broom Flat,B09,2026-11-29,b,,MK\n").status.success());
+    assert_eq!(bench.due("2026-11-30", "B09"), ["verdict look 2026-12-10 2026-12-12 2026-12-14 ahead"]);
+    assert!(bench.record("2026-12-12", "Broom Flat,B09,2026-12-12,e,,MK\n").status.success());
+    assert_eq!(bench.due("2026-12-12", "B09"), ["capped-brood look 2026-12-21 2026-12-24 2026-12-28 ahead"]);
+    bench.ok("2026-12-12", &["undo"]);
+    assert!(bench.record("2026-12-12", "Broom Flat,B09,2026-12-12,eb,,MK\n").status.success());
+    assert_eq!(bench.due("2026-12-12", "B09"), Vec::<String>::new());
+}
+
+#[test]
+fn a_find_on_the_wrong_hive_is_put_right_and_taken_back() {
+    let bench = with_hives(
+        "Broom Flat,-40.05,160.3,B14,2026-11-08,caged,\nBroom Flat,-40.05,160.3,B15,2026-11-08,caged,\nBroom Flat,-40.05,160.3,B16,,,\n",
+    );
+    bench.ok("2026-11-14", &["labels", "--printed", "--output", bench.path("first.pdf").to_str().expect("a name")]);
+    assert!(bench.record("2026-11-18", "Broom Flat,B14,2026-11-18,eq,,MK\n").status.success());
+    bench.ok("2026-11-18", &["labels", "--printed", "--output", bench.path("second.pdf").to_str().expect("a name")]);
+    for day in 0..30 {
+        let on = format!("2026-11-{:02}", 19 + day / 8);
+        bench.ok(&on, &["set", "minutes_look", &(20 + day).to_string()]);
+    }
+    let amend = ["amend", "--yard", "Broom Flat", "--hive", "B14", "--date", "2026-11-18", "--to", "B15", "--reason", "wrong row"];
+    bench.ok("2026-11-24", &amend);
+    assert_eq!(bench.due("2026-11-24", "B14"), ["acceptance look 2026-11-15 2026-11-18 2026-11-22 late"]);
+    assert_eq!(bench.due("2026-11-24", "B15"), Vec::<String>::new());
+    let labels = bench.ok("2026-11-24", &["labels", "--text"]);
+    assert!(labels.contains("B15 LAYING 18 NOV"), "accepted on the find's day: {labels}");
+    assert_eq!(labels.split("\n\n").count(), 2, "two labels wait: {labels}");
+    let card = bench.ok("2026-11-24", &["card", "B15"]);
+    assert!(card.contains("wrong row"), "the amendment stays readable: {card}");
+    bench.ok("2026-11-24", &["undo"]);
+    assert_eq!(bench.due("2026-11-24", "B14"), Vec::<String>::new());
+    assert_eq!(bench.due("2026-11-24", "B15"), ["acceptance look 2026-11-15 2026-11-18 2026-11-22 late"]);
+}
+
+#[test]
+fn sixty_rows_are_one_change() {
+    let hives: String = (1..=60).map(|n| format!("Broom Flat,-40.05,160.3,B{n:02},2026-11-14,caged,\n")).collect();
+    let bench = with_hives(&hives);
+    let code = |n: u32| match n {
+        1..=52 => "eq",
+        53..=55 => "c2",
+        56 => "u",
+        57 => "x",
+        58 | 59 => "-r",
+        _ => "p",
+    };
+    let rows: String = (1..=60).map(|n| format!("Broom Flat,B{n:02},2026-11-24,{},,MK\n", code(n))).collect();
+    assert!(bench.record("2026-11-24", &rows).status.success());
+    let due = bench.ok("2026-11-24", &["due"]);
+    let looks = due.lines().filter(|line| line.contains(",acceptance look,")).count();
+    assert_eq!(looks, 4, "another queen's, two unopened and one part still due: {due}");
+    assert_eq!(bench.due("2026-11-24", "B01"), Vec::<String>::new());
+    assert!(bench.due("2026-11-24", "B57").iter().all(|work| work.contains("isolate")), "barred");
+    bench.ok("2026-11-24", &["undo"]);
+    let due = bench.ok("2026-11-24", &["due"]);
+    assert_eq!(due.lines().filter(|line| line.contains(",acceptance look,")).count(), 60, "one undo takes back all");
+}
+
+#[test]
+fn a_bad_row_refuses_the_whole_file_and_names_it() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\n");
+    let output = bench.record("2026-11-24", "Broom Flat,B14,2026-11-24,eq,,MK\nBroom Flat,B77,2026-11-24,eq,,MK\n");
+    assert_eq!(output.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(said.contains("evening.csv, row 3, hive") && said.contains("nothing was recorded"), "{said}");
+    assert_eq!(bench.due("2026-11-24", "B14").len(), 1, "nothing of the file was recorded");
+}
+
+#[test]
+fn what_cannot_be_is_refused_with_a_way_out() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nMill Race,-40.1,160.4,B14,,,\n");
+    let two = bench.refused("2026-11-24", &["card", "B14"]);
+    assert!(two.contains("Broom Flat/B14 or Mill Race/B14") || two.contains("Mill Race/B14 or Broom Flat/B14"), "{two}");
+    assert!(bench.ok("2026-11-24", &["card", "Broom Flat/B14"]).starts_with("B14, Broom Flat"));
+    let speed = bench.refused("2026-11-24", &["set", "speed", "1000"]);
+    assert!(speed.contains("5 to 130 km/h"), "{speed}");
+    let base = bench.refused("2026-11-24", &["run", "--base=95,10"]);
+    assert!(base.contains("not on the earth"), "{base}");
+    let strange = Command::new(env!("CARGO_BIN_EXE_lidnote")).args(["fly"]).output().expect("runs");
+    assert_eq!(strange.status.code(), Some(2));
+}
+
+#[test]
+fn an_export_brought_in_again_gives_the_same_export() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nMill Race,-40.1,160.4,M1,,,\n");
+    assert!(bench.record("2026-11-24", "Broom Flat,B14,2026-11-24,eq t3,'calm,MK\n").status.success());
+    let first = bench.ok("2026-11-24", &["export", "--format", "csv"]);
+    let other = Bench::new();
+    let file = other.file("all.csv", &first);
+    other.ok("2026-11-24", &["import", file.to_str().expect("a name")]);
+    assert_eq!(other.ok("2026-11-24", &["export", "--format", "csv"]), first);
+    assert_eq!(other.ok("2026-11-24", &["due"]), bench.ok("2026-11-24", &["due"]));
+}
+
+#[test]
+fn a_run_goes_through_exactly_the_yards_named() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nMill Race,-40.1,160.4,M1,,,\nFar,-40.4,160.9,F1,,,\n");
+    let run = ["run", "--base=-40.0,160.2", "--leave", "08:00", "--yards=Mill Race,Broom Flat"];
+    let text = bench.ok("2026-11-24", &run);
+    let mut lines = text.lines();
+    assert_eq!(lines.next(), Some("stop,yard,arrive,leave,drive_min,wait_min,service_min,km"));
+    assert_eq!(lines.count(), 2, "{text}");
+    let gpx = bench.ok("2026-11-24", &[&run[..], &["--format", "gpx"]].concat());
+    assert_eq!(gpx.matches("<rtept ").count(), 4, "base, two yards, base: {gpx}");
+    let ics = bench.ok("2026-11-24", &[&run[..], &["--format", "ics"]].concat());
+    assert_eq!(ics.matches("BEGIN:VEVENT").count(), 2);
+}
