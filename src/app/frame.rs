@@ -83,9 +83,9 @@ pub fn open_window(register: Option<PathBuf>, on: Option<Day>, demo: bool) -> Ex
     );
     match opened {
         Ok(()) => ExitCode::SUCCESS,
-        Err(error) => cli_complain(&format!(
-            "No window could be opened: {error}. Lidnote works without one too: lidnote help"
-        )),
+        Err(error) => {
+            cli_complain(&format!("No window could be opened: {error}. Lidnote works without one too: lidnote help"))
+        }
     }
 }
 
@@ -166,8 +166,7 @@ impl Lidnote {
         while let Some(end) = self.jobs.ended() {
             self.job_ended(end);
         }
-        self.scene.job =
-            self.jobs.now().map(|(title, progress)| crate::ui::scene::JobInfo { title, progress });
+        self.scene.job = self.jobs.now().map(|(title, progress)| crate::ui::scene::JobInfo { title, progress });
         self.keep_the_day();
         for action in self.outbox.take() {
             self.act(action);

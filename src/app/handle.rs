@@ -278,8 +278,7 @@ impl Lidnote {
     fn print_labels(&mut self, colonies: Vec<ColonyId>, sheet: &str, start: u32, path: &str, note_printed: bool) {
         let (outlook, today) = (Arc::clone(&self.scene.outlook), self.scene.today);
         let sheet = sheet_named(sheet);
-        let then = note_printed
-            .then(|| Box::new(Change::LabelsPrinted { colonies: colonies.clone(), day: today }));
+        let then = note_printed.then(|| Box::new(Change::LabelsPrinted { colonies: colonies.clone(), day: today }));
         self.write_job("Printing labels", path.to_owned(), format!("labels {}.pdf", today.iso()), then, move || {
             outputs::labels_as_pdf(&outlook, &colonies, sheet, start as usize, today).map(of_print)
         });
@@ -420,10 +419,11 @@ impl Lidnote {
         self.context.set_zoom_factor(factor);
         let open = self.scene.register.as_ref().map(|info| info.path.clone());
         let draft = self.prefs.draft.as_ref().filter(|draft| Some(&draft.register) == open.as_ref());
-        let online = self.prefs.online_url.clone().map(|url| OnlineTiles {
-            url,
-            attribution: self.prefs.online_attribution.clone(),
-        });
+        let online = self
+            .prefs
+            .online_url
+            .clone()
+            .map(|url| OnlineTiles { url, attribution: self.prefs.online_attribution.clone() });
         self.scene.prefs = PrefsInfo {
             theme,
             zoom,

@@ -99,9 +99,9 @@ impl Import {
 
     fn row(&self, row: &PreviewRow) -> ImportRow {
         let problem = |problem: &Problem, holds_back: bool| ImportProblem {
-            column: problem.field.and_then(|field| {
-                self.preview.headings.iter().position(|heading| heading.field == Some(field))
-            }),
+            column: problem
+                .field
+                .and_then(|field| self.preview.headings.iter().position(|heading| heading.field == Some(field))),
             fact: problem.fact.clone(),
             remedy: problem.remedy.clone(),
             holds_back,

@@ -51,7 +51,13 @@ pub fn run_as_ics(world: &World, plan: &RunPlan, today: Day, now: DateTime<Utc>)
 ///
 /// # Errors
 /// In words.
-pub fn run_as_pdf(world: &World, outlook: &Outlook, plan: &RunPlan, paper: Paper, today: Day) -> Result<Printed, String> {
+pub fn run_as_pdf(
+    world: &World,
+    outlook: &Outlook,
+    plan: &RunPlan,
+    paper: Paper,
+    today: Day,
+) -> Result<Printed, String> {
     print_run_sheet(&run_sheet_job(world, outlook, plan, paper, today)).map_err(|error| error.to_string())
 }
 
@@ -90,7 +96,8 @@ pub fn run_through(
 ) -> RunOrder {
     let yards = yards.unwrap_or_else(|| yards_calling(outlook, day));
     let mut seen = BTreeSet::new();
-    let stops = yards.into_iter().filter(|yard| seen.insert(*yard)).map(|yard| RunStop { yard, locked: false }).collect();
+    let stops =
+        yards.into_iter().filter(|yard| seen.insert(*yard)).map(|yard| RunStop { yard, locked: false }).collect();
     let leave = leave.unwrap_or_else(|| world.settings.leave_minute().clamp(0, 1439) as u16);
     RunOrder { id, day, vehicle: String::new(), base, leave, stops, left_out: Vec::new() }
 }

@@ -75,7 +75,8 @@ fn with_hives(rows: &str) -> Bench {
 #[test]
 fn a_caged_queen_has_her_look_due_on_the_day_and_late_after() {
     let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\n");
-    for (on, state) in [("2026-11-20", "ahead"), ("2026-11-21", "open"), ("2026-11-28", "open"), ("2026-11-29", "late")] {
+    for (on, state) in [("2026-11-20", "ahead"), ("2026-11-21", "open"), ("2026-11-28", "open"), ("2026-11-29", "late")]
+    {
         let window = format!("acceptance look 2026-11-21 2026-11-24 2026-11-28 {state}");
         assert_eq!(bench.due(on, "B14"), [window], "on {on}");
     }
@@ -111,7 +112,19 @@ fn a_find_on_the_wrong_hive_is_put_right_and_taken_back() {
         let on = format!("2026-11-{:02}", 19 + day / 8);
         bench.ok(&on, &["set", "minutes_look", &(20 + day).to_string()]);
     }
-    let amend = ["amend", "--yard", "Broom Flat", "--hive", "B14", "--date", "2026-11-18", "--to", "B15", "--reason", "wrong row"];
+    let amend = [
+        "amend",
+        "--yard",
+        "Broom Flat",
+        "--hive",
+        "B14",
+        "--date",
+        "2026-11-18",
+        "--to",
+        "B15",
+        "--reason",
+        "wrong row",
+    ];
     bench.ok("2026-11-24", &amend);
     assert_eq!(bench.due("2026-11-24", "B14"), ["acceptance look 2026-11-15 2026-11-18 2026-11-22 late"]);
     assert_eq!(bench.due("2026-11-24", "B15"), Vec::<String>::new());
@@ -163,10 +176,13 @@ fn a_bad_row_refuses_the_whole_file_and_names_it() {
 fn what_cannot_be_is_refused_with_a_way_out() {
     let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nMill Race,-40.1,160.4,B14,,,\n");
     let two = bench.refused("2026-11-24", &["card", "B14"]);
-    assert!(two.contains("Broom Flat/B14 or Mill Race/B14") || two.contains("Mill Race/B14 or Broom Flat/B14"), "{two}");
+    assert!(
+        two.contains("Broom Flat/B14 or Mill Race/B14") || two.contains("Mill Race/B14 or Broom Flat/B14"),
+        "{two}"
+    );
     assert!(bench.ok("2026-11-24", &["card", "Broom Flat/B14"]).starts_with("B14, Broom Flat"));
     let speed = bench.refused("2026-11-24", &["set", "speed", "1000"]);
-    assert!(speed.contains("5 to 130 km/h"), "{speed}");
+    assert!(speed.contains("5 to 130 (km/h)"), "{speed}");
     let base = bench.refused("2026-11-24", &["run", "--base=95,10"]);
     assert!(base.contains("not on the earth"), "{base}");
     let strange = Command::new(env!("CARGO_BIN_EXE_lidnote")).args(["fly"]).output().expect("runs");
@@ -187,7 +203,9 @@ fn an_export_brought_in_again_gives_the_same_export() {
 
 #[test]
 fn a_run_goes_through_exactly_the_yards_named() {
-    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nMill Race,-40.1,160.4,M1,,,\nFar,-40.4,160.9,F1,,,\n");
+    let bench = with_hives(
+        "Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nMill Race,-40.1,160.4,M1,,,\nFar,-40.4,160.9,F1,,,\n",
+    );
     let run = ["run", "--base=-40.0,160.2", "--leave", "08:00", "--yards=Mill Race,Broom Flat"];
     let text = bench.ok("2026-11-24", &run);
     let mut lines = text.lines();

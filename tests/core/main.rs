@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)] // a test that cannot read its data has failed
 
 mod choosing;
+mod cli;
 mod decide;
 mod examples;
 mod exchange;

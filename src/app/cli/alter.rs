@@ -7,8 +7,8 @@ use crate::domain::change::{Amendment, Change};
 use crate::domain::colony::{End, EndWhy};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::grammar::describe::describe_happening;
 use crate::domain::grammar::codes::parse;
+use crate::domain::grammar::describe::describe_happening;
 use crate::domain::grammar::resolve::{Choice, resolve};
 use crate::domain::ids::{ColonyId, ParcelId, SourceId};
 use crate::domain::in_hand::in_hand;
@@ -65,7 +65,8 @@ fn record_of(world: &World, colony: ColonyId, date: Day, number: Option<usize>) 
     match (that_day.as_slice(), number) {
         ([], _) => {
             let days: Vec<String> = world.records_of(colony).iter().rev().take(5).map(|it| it.day.iso()).collect();
-            let known = if days.is_empty() { "It has no records".to_owned() } else { format!("Its last: {}", days.join(", ")) };
+            let known =
+                if days.is_empty() { "It has no records".to_owned() } else { format!("Its last: {}", days.join(", ")) };
             Err(format!("That hive has no record of {date}. {known}"))
         }
         ([one], None) => Ok((*one).clone()),
@@ -94,7 +95,8 @@ pub fn move_to(asked: &Asked) -> Result<Output, String> {
     let world = session.world();
     let yard = find::yard(&world, to)?;
     let spot = row.zip(*place).map(|(row, place)| Spot { row, place });
-    let to = hives.iter().map(|hive| Ok((find::hive(&world, hive)?, yard, spot))).collect::<Result<Vec<_>, String>>()?;
+    let to =
+        hives.iter().map(|hive| Ok((find::hive(&world, hive)?, yard, spot))).collect::<Result<Vec<_>, String>>()?;
     let day = session.today;
     Ok(done(session.apply(&Change::Move { to, day })?))
 }
@@ -124,7 +126,10 @@ pub fn set(asked: &Asked, what: Option<&(String, f64)>) -> Result<Output, String
         let world = session.world();
         let line = |spec: &crate::domain::settings::Spec| {
             let now = world.settings.get(spec.name).unwrap_or(spec.default);
-            format!("{} {} ({}; default {}). {}. {}\n", spec.name, now, spec.unit, spec.default, spec.about, spec.source)
+            format!(
+                "{} {} ({}; default {}). {}. {}\n",
+                spec.name, now, spec.unit, spec.default, spec.about, spec.source
+            )
         };
         return Ok(Output::text(SPECS.iter().map(line).collect::<String>()));
     };
@@ -174,7 +179,8 @@ pub fn parcel(asked: &Asked, given: &ParcelArgs) -> Result<Output, String> {
         closed: false,
         note: String::new(),
     };
-    let title = format!("Parcel of {count}{}", given.source.as_ref().map_or(String::new(), |name| format!(" from {name}")));
+    let title =
+        format!("Parcel of {count}{}", given.source.as_ref().map_or(String::new(), |name| format!(" from {name}")));
     let mut changes: Vec<Change> = new.map(Change::PutSource).into_iter().collect();
     changes.push(Change::PutParcel(parcel));
     Ok(done(session.apply(&Change::Several { title, changes })?))

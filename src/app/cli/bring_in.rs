@@ -76,7 +76,10 @@ fn read_and_bring_in(
         output.say(format!("{name}: {left_out}"));
     }
     for unknown in preview.headings.iter().filter(|heading| heading.field.is_none()) {
-        output.say(format!("{name}: column \"{0}\" is not known and left out. Name it with --map \"{0}=…\"", unknown.theirs));
+        output.say(format!(
+            "{name}: column \"{0}\" is not known and left out. Name it with --map \"{0}=…\"",
+            unknown.theirs
+        ));
     }
     let held = preview.totals.held_back;
     output.problems = held > 0;
@@ -117,12 +120,8 @@ fn settled_at(world: &World, _preview: &Preview, changes: &[Change]) -> Vec<Chan
         })
         .collect();
     let Some(home) = places.first().copied() else { return Vec::new() };
-    let firm = Firm {
-        home: Some(home),
-        home_name: "Home".to_owned(),
-        hemisphere: home.hemisphere(),
-        ..world.firm.clone()
-    };
+    let firm =
+        Firm { home: Some(home), home_name: "Home".to_owned(), hemisphere: home.hemisphere(), ..world.firm.clone() };
     let offset = Change::SetSetting { name: "utc_offset".to_owned(), value: outputs_offset(home) };
     vec![Change::SetFirm(Box::new(firm)), offset]
 }

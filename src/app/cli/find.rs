@@ -79,14 +79,16 @@ fn candidates<'w>(world: &'w World, yard: Option<YardId>, name: &str, living: bo
 /// In words: a place that cannot be, a yard that is not there or has no place, no home known.
 pub fn base(world: &World, text: Option<&str>) -> Result<Base, String> {
     let Some(text) = text else {
-        let place = world.firm.home.ok_or("The home place is not known. Name one with --base=LAT,LON or a yard's name")?;
+        let place =
+            world.firm.home.ok_or("The home place is not known. Name one with --base=LAT,LON or a yard's name")?;
         let name = if world.firm.home_name.is_empty() { "Home".to_owned() } else { world.firm.home_name.clone() };
         return Ok(Base { name, place });
     };
     let numbers: Vec<Option<f64>> = text.split(',').map(|part| part.trim().parse().ok()).collect();
     if let [Some(lat), Some(lon)] = numbers.as_slice() {
         let place = Place::new(*lat, *lon);
-        let place = place.ok_or_else(|| format!("{text} is not on the earth. Latitude -90 to 90, longitude -180 to 180"))?;
+        let place =
+            place.ok_or_else(|| format!("{text} is not on the earth. Latitude -90 to 90, longitude -180 to 180"))?;
         return Ok(Base { name: "Base".to_owned(), place });
     }
     let yard = yard(world, text)?;

@@ -136,7 +136,9 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
         output.say(format!("Left out: {}. {why}", name(yard)));
         output.problems = true;
     }
-    for yard in asked_run.stops.iter().filter(|stop| world.yards.get(&stop.yard).is_some_and(|yard| yard.place.is_none())) {
+    for yard in
+        asked_run.stops.iter().filter(|stop| world.yards.get(&stop.yard).is_some_and(|yard| yard.place.is_none()))
+    {
         output.say(format!("Left out: {}. Its place is not known; give it one on the map", name(&yard.yard)));
         output.problems = true;
     }
@@ -234,7 +236,13 @@ fn history_line(
         line.push_str(&format!(" ({})", record.by));
     }
     for amended in &record.amended {
-        line.push_str(&format!("\n    amended {} {}: {} Was: {}", amended.on.iso(), amended.by, amended.reason, amended.was));
+        line.push_str(&format!(
+            "\n    amended {} {}: {} Was: {}",
+            amended.on.iso(),
+            amended.by,
+            amended.reason,
+            amended.was
+        ));
     }
     line
 }
