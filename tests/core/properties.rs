@@ -289,7 +289,7 @@ impl Dice<'_> {
                 by: String::new(),
             },
             1 | 13..=16 => {
-                let visits: Vec<NewVisit> = (0..self.of(2) + 1).map(|_| self.new_visit()).collect();
+                let visits: Vec<NewVisit> = (0..=self.of(2)).map(|_| self.new_visit()).collect();
                 let occasion = if self.yes() { Occasion::Evening(Uuid::nil()) } else { Occasion::Find };
                 // Queens that are not there yet come with the visits, as screens make them.
                 let given = visits.iter().filter_map(|new| new.visit.gave.as_ref()).map(|gave| gave.queen);
