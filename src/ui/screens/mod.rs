@@ -1,6 +1,7 @@
 //! The screens. Each shows the scene, keeps its own drafts, and pushes actions to the outbox.
 
 pub mod bands;
+pub mod evening;
 pub mod map;
 pub mod programme;
 pub mod run;

@@ -1,24 +1,27 @@
-//! The Run, and evening entry.
+//! The Run: a vehicle's stops on a day, in order, with their times; and from here the evening after.
+
+mod choices;
+mod edits;
+mod glyphs;
+mod model;
+mod side;
+mod small_map;
+mod state;
+mod stops;
+mod timeline;
+mod typed;
+mod view;
+
+pub use state::RunState;
 
 use egui::Ui;
 
 use crate::ui::action::{Goto, Outbox};
-use crate::ui::event::Event;
 use crate::ui::scene::Scene;
+use crate::ui::screens::evening;
 use crate::ui::screens::map::MapState;
-/// What the screen keeps between frames.
-#[derive(Clone, Debug, Default)]
-pub struct RunState {}
 
-impl RunState {
-    /// Takes what the app tells.
-    pub fn take(&mut self, _event: &Event) {}
-
-    /// Goes where a screen asked to.
-    pub fn go(&mut self, _goto: &Goto) {}
-}
-
-/// Draws the screen.
+/// Draws the screen: evening entry while it is open, else the run.
 pub fn show(
     ui: &mut Ui,
     scene: &Scene,
@@ -27,5 +30,11 @@ pub fn show(
     goto: &mut Option<Goto>,
     out: &mut Outbox,
 ) {
-    let _ = (ui, scene, state, map, goto, out);
+    if let Some(entry) = &mut state.evening {
+        if evening::show(ui, scene, entry, goto, out) {
+            state.evening = None;
+        }
+        return;
+    }
+    view::show(ui, scene, state, map, goto, out);
 }

@@ -1,0 +1,66 @@
+//! The small map of a run: base, stops with their numbers, and the line between them.
+
+use egui::{Mesh, Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2};
+
+use crate::domain::ids::YardId;
+use crate::ui::glyph::{Pen, StackSize};
+use crate::ui::map::base::mercator::{GeoBox, fit, from_lon_lat};
+use crate::ui::map::look::base_look;
+use crate::ui::scene::Scene;
+use crate::ui::screens::map::MapState;
+use crate::ui::screens::run::glyphs::stack_of;
+use crate::ui::screens::run::model::RunModel;
+use crate::ui::theme;
+use crate::ui::theme::metrics::stroke;
+use crate::ui::widgets::parts;
+
+const HEIGHT: f32 = 236.0;
+const ZOOM_MOST: f64 = 13.0;
+
+/// Draws the map over the whole width. The table is its twin for keyboard and screen reader.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, map: &mut MapState, model: &RunModel, selected: Option<YardId>) {
+    let t = theme::tokens(ui);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
+    let stops = model.plan.stops.len();
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, format!("Map of the run, {stops} stops")));
+    let base = model.plan.run.base.place;
+    let places: Vec<(YardId, f64, f64)> = model
+        .plan
+        .stops
+        .iter()
+        .filter_map(|stop| {
+            let place = scene.world.yards.get(&stop.yard)?.place?;
+            Some((stop.yard, place.lon(), place.lat()))
+        })
+        .collect();
+    let around = places.iter().map(|(_, lon, lat)| (*lon, *lat)).chain([(base.lon(), base.lat())]);
+    let Some(bounds) = GeoBox::around(around) else { return };
+    let (center, zoom) = fit(&bounds, rect.size(), 36.0, ZOOM_MOST);
+    let view = map.base.paint(ui.painter(), rect, center, zoom, &base_look(t));
+    let screen = |lon: f64, lat: f64| view.screen(from_lon_lat(lon, lat));
+    let home = screen(base.lon(), base.lat());
+    let points: Vec<Pos2> = places.iter().map(|(_, lon, lat)| screen(*lon, *lat)).collect();
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    let way: Vec<Pos2> = [home].into_iter().chain(points.iter().copied()).chain([home]).collect();
+    if !points.is_empty() {
+        painter.add(Shape::line(way.clone(), Stroke::new(stroke::CASE, t.glyph_case)));
+        painter.add(Shape::line(way, Stroke::new(stroke::SELECTION, t.accent)));
+    }
+    let square = Rect::from_center_size(home, Vec2::splat(9.0));
+    painter.rect(square, 0, t.map_town, Stroke::new(stroke::ICON, t.glyph_line), StrokeKind::Middle);
+    let size = Vec2::from(StackSize::Small.size());
+    let mut mesh = Mesh::default();
+    let pen = Pen::new(ui);
+    for ((yard, _, _), at) in places.iter().zip(&points) {
+        let glyph = Rect::from_center_size(*at, size);
+        if selected == Some(*yard) {
+            crate::ui::glyph::selection(&painter, t, glyph);
+        }
+        pen.stack(&mut mesh, glyph.min, StackSize::Small, &stack_of(scene, *yard, model.plan.run.day));
+    }
+    painter.add(mesh);
+    for (number, at) in points.iter().enumerate() {
+        parts::badge(&painter, t, pos2(at.x + 18.0, at.y - 4.0), number + 1, true);
+    }
+    ui.painter().rect_stroke(rect, 0, Stroke::new(stroke::LINE, t.line_soft), StrokeKind::Inside);
+}

@@ -1,0 +1,269 @@
+//! What the Run keeps between frames: the day and run shown, a draft that is not kept yet, what is typed and chosen.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use crate::domain::change::Change;
+use crate::domain::day::Day;
+use crate::domain::ids::{RunId, YardId};
+use crate::domain::run_order::RunOrder;
+use crate::domain::world::World;
+use crate::planner::run::plan::Proposal;
+use crate::planner::run::solver::problem::Proof;
+use crate::ui::action::{Action, FilePurpose, Goto, Outbox};
+use crate::ui::event::Event;
+use crate::ui::scene::Scene;
+use crate::ui::screens::evening::EveningState;
+use crate::ui::screens::run::edits;
+use crate::ui::screens::run::model::RunModel;
+use crate::ui::screens::run::typed::Typed;
+
+/// What stands in the place of load and cautions.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Side {
+    /// Load and cautions.
+    #[default]
+    Load,
+    /// A stop is being added.
+    Add,
+    /// A route is being written.
+    Route,
+    /// Dates are being written.
+    Dates,
+}
+
+/// A proposal as it was taken, to say how sure the order is while it stands.
+#[derive(Clone, Debug)]
+pub(super) struct Taken {
+    /// What was proposed.
+    pub proposal: Proposal,
+    /// The times it led to; nothing until they are computed.
+    pub times: Option<Vec<(YardId, u32, u32)>>,
+}
+
+/// The model last computed, with what it was computed from.
+type Computed = (u64, RunOrder, Result<Arc<RunModel>, String>);
+
+/// What the screen keeps between frames.
+#[derive(Clone, Debug, Default)]
+pub struct RunState {
+    /// Evening entry, while it is open.
+    pub(super) evening: Option<EveningState>,
+    pub(super) day: Option<Day>,
+    pub(super) shown: Option<RunId>,
+    draft: Option<(u64, RunOrder)>,
+    local: Option<(u64, RunOrder)>,
+    wants_proposal: bool,
+    proposing: Option<RunId>,
+    arrived: Option<Proposal>,
+    pub(super) taken: Option<Taken>,
+    computed: Option<Computed>,
+    pub(super) selected: Option<YardId>,
+    pub(super) reveal: bool,
+    pub(super) table: Option<egui::Id>,
+    pub(super) dragged: Option<usize>,
+    pub(super) side: Side,
+    pub(super) typed: Typed,
+    pub(super) renaming: bool,
+    pub(super) mistake: Option<String>,
+    pub(super) ticked: BTreeSet<(RunId, String)>,
+    pub(super) add_at: usize,
+    pub(super) focus_side: bool,
+}
+
+impl RunState {
+    /// Takes what the app tells.
+    pub fn take(&mut self, event: &Event) {
+        match event {
+            Event::Proposed(proposal) => {
+                self.proposing = None;
+                self.arrived = Some(proposal.as_ref().clone());
+            }
+            Event::Refused(_) => {
+                self.local = None;
+                self.proposing = None;
+            }
+            Event::Failed(_) => self.proposing = None,
+            Event::Picked { purpose: FilePurpose::Save, path } if matches!(self.side, Side::Route | Side::Dates) => {
+                self.typed.path.clone_from(path);
+            }
+            _ => {}
+        }
+        if let Some(evening) = &mut self.evening {
+            evening.take(event);
+        }
+    }
+
+    /// Goes where a screen asked to.
+    pub fn go(&mut self, goto: &Goto) {
+        match goto {
+            Goto::RunOf(day) => {
+                self.evening = None;
+                self.show_day(*day);
+            }
+            Goto::Evening(day, run) => {
+                self.show_day(*day);
+                self.shown = *run;
+                self.evening = Some(EveningState::of(*day, *run));
+            }
+            _ => {}
+        }
+    }
+
+    /// Shows the runs of another day.
+    pub(super) fn show_day(&mut self, day: Day) {
+        if self.day == Some(day) {
+            return;
+        }
+        self.day = Some(day);
+        self.shown = None;
+        self.draft = None;
+        self.begin_anew();
+    }
+
+    /// Shows another run of the day.
+    pub(super) fn show_run(&mut self, run: RunId) {
+        self.shown = Some(run);
+        self.begin_anew();
+    }
+
+    fn begin_anew(&mut self) {
+        self.local = None;
+        self.taken = None;
+        self.arrived = None;
+        self.selected = None;
+        self.dragged = None;
+        self.side = Side::Load;
+        self.renaming = false;
+        self.mistake = None;
+    }
+
+    /// The run to be shown; nothing where there is no place to start from.
+    pub(super) fn settle(&mut self, scene: &Scene, out: &mut Outbox) -> Option<RunOrder> {
+        let world = &scene.world;
+        let day = *self.day.get_or_insert_with(|| usual_day(world, scene.today));
+        let runs = runs_of(world, day);
+        let shown_is_there = self.shown.is_some_and(|shown| {
+            runs.iter().any(|run| run.id == shown) || self.draft.as_ref().is_some_and(|(_, draft)| draft.id == shown)
+        });
+        if !shown_is_there {
+            self.shown = runs.first().map(|run| run.id);
+        }
+        if self.shown.is_none() {
+            self.lay_out(scene, day, RunId(out.new_id()));
+        }
+        let shown = self.shown?;
+        self.take_arrived(scene, shown, out);
+        self.freshen_draft(scene, day, shown);
+        if self.local.as_ref().is_some_and(|(version, run)| *version != scene.version || run.id != shown) {
+            self.local = None;
+        }
+        let local = self.local.as_ref().map(|(_, run)| run);
+        let draft = self.draft.as_ref().map(|(_, run)| run).filter(|run| run.id == shown);
+        let run = local.or_else(|| world.runs.get(&shown)).or(draft)?.clone();
+        if std::mem::take(&mut self.wants_proposal) && run.stops.len() > 1 {
+            self.propose(&run, out);
+        }
+        Some(run)
+    }
+
+    /// Begins another run of the day, with the calling yards that no run has yet.
+    pub(super) fn another(&mut self, scene: &Scene, out: &mut Outbox) {
+        let Some(day) = self.day else { return };
+        self.begin_anew();
+        self.lay_out(scene, day, RunId(out.new_id()));
+        self.renaming = true;
+    }
+
+    fn lay_out(&mut self, scene: &Scene, day: Day, id: RunId) {
+        let laid = edits::first_layout(&scene.world, &scene.outlook, day, id);
+        self.shown = laid.as_ref().map(|run| run.id);
+        self.wants_proposal = laid.is_some();
+        self.draft = laid.map(|run| (scene.version, run));
+    }
+
+    /// A draft follows the world until it is kept.
+    fn freshen_draft(&mut self, scene: &Scene, day: Day, shown: RunId) {
+        let Some((version, draft)) = &self.draft else { return };
+        if *version == scene.version || draft.id != shown || scene.world.runs.contains_key(&shown) {
+            return;
+        }
+        let stops = |run: &RunOrder| run.stops.iter().map(|stop| stop.yard).collect::<BTreeSet<YardId>>();
+        let Some(fresh) = edits::first_layout(&scene.world, &scene.outlook, day, draft.id) else { return };
+        if stops(&fresh) == stops(draft) {
+            self.draft = Some((scene.version, draft.clone()));
+        } else {
+            self.draft = Some((scene.version, fresh));
+            self.wants_proposal = true;
+        }
+    }
+
+    fn take_arrived(&mut self, scene: &Scene, shown: RunId, out: &mut Outbox) {
+        let Some(mut proposal) = self.arrived.take().filter(|it| it.run.id == shown) else { return };
+        for stop in &mut proposal.run.stops {
+            stop.locked &= !proposal.unlocked.contains(&stop.yard);
+        }
+        match scene.world.runs.get(&shown) {
+            Some(kept) if *kept != proposal.run => self.change(scene, proposal.run.clone(), out),
+            Some(_) => {}
+            None => self.draft = Some((scene.version, proposal.run.clone())),
+        }
+        self.taken = Some(Taken { proposal, times: None });
+    }
+
+    /// Asks for an order of the run.
+    pub(super) fn propose(&mut self, run: &RunOrder, out: &mut Outbox) {
+        self.proposing = Some(run.id);
+        out.push(Action::Propose(Box::new(run.clone())));
+    }
+
+    /// An order was asked for and has not come yet.
+    pub(super) fn is_proposing(&self, run: RunId) -> bool {
+        self.proposing == Some(run)
+    }
+
+    /// The run becomes this one: a change, so that it can be undone.
+    pub(super) fn change(&mut self, scene: &Scene, run: RunOrder, out: &mut Outbox) {
+        self.local = Some((scene.version, run.clone()));
+        out.change(Change::PutRun(run));
+    }
+
+    /// The model of the run, computed once for a world and a run.
+    pub(super) fn model(&mut self, scene: &Scene, run: &RunOrder) -> Result<Arc<RunModel>, String> {
+        let fits = |(version, of, _): &&Computed| *version == scene.version && of == run;
+        let model = match self.computed.as_ref().filter(fits) {
+            Some((_, _, model)) => model.clone(),
+            None => {
+                let made = RunModel::new(&scene.world, &scene.outlook, run).map(Arc::new);
+                self.computed = Some((scene.version, run.clone(), made.clone()));
+                made
+            }
+        };
+        if let (Ok(model), Some(taken)) = (&model, &mut self.taken)
+            && taken.times.is_none()
+            && taken.proposal.run.stops == run.stops
+        {
+            taken.times = Some(model.times());
+        }
+        model
+    }
+
+    /// How sure the order is, while the run stands as it was proposed.
+    pub(super) fn proof(&self, model: &RunModel) -> Option<Proof> {
+        let taken = self.taken.as_ref()?;
+        (taken.times.as_ref() == Some(&model.times())).then_some(taken.proposal.proof)
+    }
+}
+
+/// The runs of a day that are kept, by vehicle, then by id.
+pub(super) fn runs_of(world: &World, day: Day) -> Vec<&RunOrder> {
+    let mut runs: Vec<&RunOrder> = world.runs.values().filter(|run| run.day == day).collect();
+    runs.sort_by(|a, b| (&a.vehicle, a.id).cmp(&(&b.vehicle, b.id)));
+    runs
+}
+
+/// The evening before one plans tomorrow; where only today has a run, that one is meant.
+fn usual_day(world: &World, today: Day) -> Day {
+    let has_run = |day| world.runs.values().any(|run| run.day == day);
+    if has_run(today) && !has_run(today.plus(1)) { today } else { today.plus(1) }
+}

@@ -1,0 +1,226 @@
+//! The Run as it is drawn: sentence, choices, stops, what stands beside them, the day.
+
+use egui::{Align, CentralPanel, Frame, Key, Label, Layout, Margin, Modifiers, Panel, Ui};
+
+use crate::domain::run_order::RunOrder;
+use crate::ui::action::{Action, Goto, Outbox};
+use crate::ui::scene::Scene;
+use crate::ui::screens::evening::EveningState;
+use crate::ui::screens::map::MapState;
+use crate::ui::screens::run::model::{RunModel, counted, next_day_with_work};
+use crate::ui::screens::run::state::{RunState, Side};
+use crate::ui::screens::run::{choices, side, stops, timeline};
+use crate::ui::theme;
+use crate::ui::theme::metrics::{height, space};
+use crate::ui::theme::text::{self, fact_and_rest};
+use crate::ui::widgets::{Button, Entry, Icon, boxes, focus, menu};
+
+/// Beneath this width of the window the side panel is narrow and the choices take two rows.
+const NARROW: f32 = 1200.0;
+
+/// Draws the run.
+pub(super) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut RunState,
+    map: &mut MapState,
+    goto: &mut Option<Goto>,
+    out: &mut Outbox,
+) {
+    let t = theme::tokens(ui);
+    let bar = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 0));
+    let Some(run) = state.settle(scene, out) else {
+        CentralPanel::default().frame(bar).show(ui, |ui| {
+            ui.add_space(space::SECTION);
+            boxes::empty_state(ui, "No yard has a place yet.", "A run needs somewhere to start: put a yard on the map.");
+            if Button::outlined("Map").key("Ctrl 1").show(ui).clicked() {
+                *goto = Some(Goto::Screen(crate::ui::action::Screen::Map));
+            }
+        });
+        return;
+    };
+    let model = state.model(scene, &run);
+    let narrow = ui.available_width() < NARROW;
+    Panel::top("run sentence").exact_size(height::SENTENCE).frame(bar).show_separator_line(false).show(ui, |ui| {
+        sentence(ui, scene, state, &run, model.as_deref(), narrow, out);
+    });
+    let rows = if narrow { 2.0 } else { 1.0 } + if state.mistake.is_some() { 0.6 } else { 0.0 };
+    Panel::top("run choices").exact_size(height::CHOICES * rows).frame(bar).show_separator_line(true).show(ui, |ui| {
+        choices::show(ui, scene, state, &run, model.as_deref().ok(), narrow, out);
+    });
+    let model = match model {
+        Ok(model) => model,
+        Err(problem) => {
+            CentralPanel::default().frame(bar).show(ui, |ui| {
+                ui.add_space(space::SECTION);
+                boxes::empty_state(ui, &problem, "Setup holds the speed and the road factor.");
+            });
+            return;
+        }
+    };
+    let side_frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(16, 14));
+    let width = if narrow { 340.0 } else { 520.0 };
+    Panel::right("run side").exact_size(width).frame(side_frame).show_separator_line(true).show(ui, |ui| {
+        side::show(ui, scene, state, map, &run, &model, out);
+    });
+    let day = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 8));
+    let high = if narrow { 124.0 } else { 104.0 };
+    Panel::bottom("run day").exact_size(high).frame(day).show_separator_line(true).show(ui, |ui| {
+        timeline::show(ui, scene, &model, &timeline_words(scene, state, &run, &model), narrow);
+    });
+    CentralPanel::no_frame().frame(Frame::new().fill(t.surface_raised)).show(ui, |ui| {
+        if run.stops.is_empty() {
+            nothing(ui, scene, state, &run, &model);
+        } else {
+            stops::show(ui, scene, state, &run, &model, narrow, goto, out);
+        }
+    });
+    keys(ui, scene, state, &run, &model, out);
+}
+
+fn sentence(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut RunState,
+    run: &RunOrder,
+    model: Result<&RunModel, &String>,
+    narrow: bool,
+    out: &mut Outbox,
+) {
+    let keys = |keys: &'static str| if narrow { "" } else { keys };
+    let t = theme::tokens(ui);
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        let nothing = run.stops.is_empty();
+        let no_stops = nothing.then_some("The run has no stops. Add a stop first.");
+        if Button::primary("Print run sheet").icon(Icon::Print).key(keys("Ctrl P")).why_not(no_stops).show(ui).clicked() {
+            print(run, out);
+        }
+        let hives = model.map_or(0, |model| model.colonies.len());
+        let words = format!("Print {}", counted(hives as u32, "label", "labels"));
+        let why = match (hives, scene.sheets.is_empty()) {
+            (0, _) => Some("No hive on the run has due work."),
+            (_, true) => Some("No label sheet is known. Add one in Setup."),
+            _ => None,
+        };
+        if Button::outlined(&words).icon(Icon::Label).why_not(why).show(ui).clicked()
+            && let Ok(model) = model
+        {
+            print_labels(scene, model, out);
+        }
+        let send = Button::outlined(if narrow { "Send" } else { "Send route or dates" }).name("Send route or dates").opens().why_not(no_stops).show(ui);
+        match menu(ui, &send, "Send route or dates", &[Entry::new("GPX route"), Entry::new("iCalendar dates")]) {
+            Some(0) => open_side(state, Side::Route),
+            Some(_) => open_side(state, Side::Dates),
+            None => {}
+        }
+        if Button::outlined(if narrow { "Evening" } else { "Evening entry" }).name("Evening entry").key(keys("E")).show(ui).clicked() {
+            open_evening(state, scene, run);
+        }
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            let words = match model {
+                Ok(model) => fact_and_rest(t, text::SENTENCE, &model.fact, &model.rest),
+                Err(problem) => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), problem),
+            };
+            ui.add(Label::new(words).truncate());
+        });
+    });
+}
+
+fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel) {
+    let frame = Frame::new().inner_margin(Margin::symmetric(16, 24));
+    frame.show(ui, |ui| {
+        let day = run.day.with_weekday();
+        let open = model.plan.elsewhere;
+        let fact = if open == 0 { format!("Nothing is due on {day}.") } else { format!("No stop on {day} yet.") };
+        let way_on = match (open, next_day_with_work(&scene.outlook, run.day)) {
+            (0, Some((next, due, yards))) => {
+                let yards = counted(yards as u32, "yard", "yards");
+                format!("The next work falls due on {}: {due} in {yards}.", next.with_weekday())
+            }
+            (0, None) => "No work is due after it either.".to_owned(),
+            _ => model.elsewhere.clone(),
+        };
+        boxes::empty_state(ui, &fact, &way_on);
+        ui.add_space(space::SMALL);
+        ui.horizontal(|ui| {
+            if let Some((next, _, _)) = next_day_with_work(&scene.outlook, run.day) {
+                let words = format!("Plan {}", next.with_weekday());
+                if Button::outlined(&words).show(ui).clicked() {
+                    state.show_day(next);
+                }
+            }
+            if Button::outlined("Add a stop").key("A").show(ui).clicked() {
+                open_side(state, Side::Add);
+            }
+        });
+        ui.add_space(space::BOX);
+        stops::left_out(ui, scene, state, run, None);
+    });
+}
+
+/// Proof of the order, and that times are an estimate.
+fn timeline_words(scene: &Scene, state: &RunState, run: &RunOrder, model: &RunModel) -> String {
+    let settings = &scene.world.settings;
+    let estimate =
+        format!("Estimate: straight line × {} at {} km/h.", settings.road_factor(), settings.speed());
+    let proof = if state.is_proposing(run.id) {
+        let progress = scene.job.as_ref().map_or("", |job| job.progress.as_str());
+        format!("Proposing the order {progress}").trim_end().to_owned() + "."
+    } else {
+        crate::ui::screens::run::model::proof_words(state.proof(model), run.stops.len())
+    };
+    format!("{proof} {estimate}").trim_start().to_owned()
+}
+
+/// Single letters, and the keys that stand on the buttons.
+fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, out: &mut Outbox) {
+    if ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::P)) && !run.stops.is_empty() {
+        print(run, out);
+    }
+    if state.side != Side::Load && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+        state.side = Side::Load;
+        return;
+    }
+    if !focus::keys_are_free(ui) && !stops::has_keys(ui, state) {
+        return;
+    }
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    if pressed(Key::A) {
+        open_side(state, Side::Add);
+    }
+    if pressed(Key::E) {
+        open_evening(state, scene, run);
+    }
+    if pressed(Key::K) && !scene.world.runs.contains_key(&run.id) {
+        state.change(scene, run.clone(), out);
+    }
+    stops::keys(ui, scene, state, run, model, out);
+}
+
+pub(super) fn open_side(state: &mut RunState, side: Side) {
+    state.side = side;
+    state.focus_side = true;
+    state.add_at = 0;
+    state.typed.add.clear();
+}
+
+fn open_evening(state: &mut RunState, scene: &Scene, run: &RunOrder) {
+    // A run that was never kept is entered by its day: its stops may be others by the evening.
+    let kept = scene.world.runs.contains_key(&run.id).then_some(run.id);
+    state.evening = Some(EveningState::of(run.day, kept));
+}
+
+fn print(run: &RunOrder, out: &mut Outbox) {
+    out.push(Action::PrintRunSheet { run: Box::new(run.clone()), path: String::new() });
+}
+
+fn print_labels(scene: &Scene, model: &RunModel, out: &mut Outbox) {
+    let Some(sheet) = scene.sheets.first() else { return };
+    out.push(Action::PrintLabels {
+        colonies: model.colonies.clone(),
+        sheet: sheet.name.clone(),
+        start: 1,
+        path: String::new(),
+        note_printed: true,
+    });
+}
