@@ -177,7 +177,11 @@ fn a_second_vehicle_takes_what_the_first_leaves() {
     harness.run();
     harness.get_by_label_contains("Tue 24 Nov, South truck: 1 stop");
     assert_eq!(stage.borrow().scene.world.runs.len(), 2);
-    let removed = stage.borrow().asked.iter().any(|it| matches!(it, Action::Change(change) if matches!(**change, Change::RemoveRun(_))));
+    let removed = stage
+        .borrow()
+        .asked
+        .iter()
+        .any(|it| matches!(it, Action::Change(change) if matches!(**change, Change::RemoveRun(_))));
     assert!(!removed);
 }
 
@@ -187,7 +191,9 @@ fn a_stop_is_dragged_by_its_grip() {
     harness.key_press(Key::K);
     harness.run();
     let before = order(&stage.borrow());
-    let grip = |harness: &egui_kittest::Harness<'_, _>, name: &str| harness.get_by_label(&format!("Drag {name}")).rect().center();
+    let grip = |harness: &egui_kittest::Harness<'_, _>, name: &str| {
+        harness.get_by_label(&format!("Drag {name}")).rect().center()
+    };
     let from = grip(&harness, &before[0]);
     let to = grip(&harness, &before[2]) + egui::vec2(0.0, 20.0);
     harness.hover_at(from);

@@ -10,13 +10,7 @@ use crate::ui::action::{Goto, Outbox};
 use crate::ui::scene::Scene;
 
 /// Draws evening entry; true when it is left for the run.
-pub fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut EveningState,
-    goto: &mut Option<Goto>,
-    out: &mut Outbox,
-) -> bool {
+pub fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, goto: &mut Option<Goto>, out: &mut Outbox) -> bool {
     let _ = (ui, scene, state, goto, out);
     true
 }

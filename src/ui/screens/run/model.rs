@@ -241,8 +241,10 @@ pub fn work_words(work: &[DueWork]) -> String {
             None => format!("{count} {words}"),
         })
         .collect();
-    let steps: Vec<String> =
-        steps.iter().map(|(words, count)| if *count == 1 { (*words).to_owned() } else { format!("{count} {words}") }).collect();
+    let steps: Vec<String> = steps
+        .iter()
+        .map(|(words, count)| if *count == 1 { (*words).to_owned() } else { format!("{count} {words}") })
+        .collect();
     let groups = [looks.join(", "), steps.join(", ")];
     groups.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ")
 }

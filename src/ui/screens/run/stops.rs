@@ -194,7 +194,11 @@ fn draw_stop(row: &mut Row<'_, '_>, scene: &Scene, run: &RunOrder, stop: &StopLi
     let number = row.place();
     parts::badge(row.painter(), row.t, number.center(), stop.number, false);
     row.stack(StackSize::Middle, &stack_of(scene, stop.yard, run.day));
-    row.two_lines(&stop.name, Weight::SemiBold, &if stop.locked { format!("{}, locked", stop.way) } else { stop.way.clone() });
+    row.two_lines(
+        &stop.name,
+        Weight::SemiBold,
+        &if stop.locked { format!("{}, locked", stop.way) } else { stop.way.clone() },
+    );
     row.strong(&stop.arrive);
     row.text(if narrow { "" } else { &stop.leave });
     row.strong(&stop.due.to_string());
@@ -345,9 +349,7 @@ mod tests {
 
     #[test]
     fn a_stop_lands_where_the_line_shows() {
-        let row = |at: usize| {
-            (at, Rect::from_min_size(pos2(0.0, at as f32 * 58.0), vec2(400.0, 58.0)))
-        };
+        let row = |at: usize| (at, Rect::from_min_size(pos2(0.0, at as f32 * 58.0), vec2(400.0, 58.0)));
         let stops = [row(0), row(1), row(2)];
         let gap = |y: f32| gap_at(&stops, pos2(10.0, y)).map(|(gap, _, _)| gap);
         assert_eq!(gap(5.0), Some(0));

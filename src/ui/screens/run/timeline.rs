@@ -54,8 +54,20 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, model: &RunModel, words: &str, na
         let at = x(hour * HOUR);
         painter.vline(at, axis..=axis + 4.0, Stroke::new(stroke::LINE, t.line_firm));
         let font = text::SMALL.font(Weight::Regular);
-        let align = if hour == first { Align2::LEFT_TOP } else if hour == last { Align2::RIGHT_TOP } else { Align2::CENTER_TOP };
-        let at = if hour == first { at - 6.0 } else if hour == last { at + 6.0 } else { at };
+        let align = if hour == first {
+            Align2::LEFT_TOP
+        } else if hour == last {
+            Align2::RIGHT_TOP
+        } else {
+            Align2::CENTER_TOP
+        };
+        let at = if hour == first {
+            at - 6.0
+        } else if hour == last {
+            at + 6.0
+        } else {
+            at
+        };
         painter.text(pos2(at, axis + 5.0), align, format!("{:02}:00", hour % 24), font, t.text_secondary);
     }
     painter.hline(x(left)..=x(model.plan.back), middle, Stroke::new(stroke::FOCUS, t.text_primary));

@@ -32,7 +32,11 @@ pub(super) fn show(
     let Some(run) = state.settle(scene, out) else {
         CentralPanel::default().frame(bar).show(ui, |ui| {
             ui.add_space(space::SECTION);
-            boxes::empty_state(ui, "No yard has a place yet.", "A run needs somewhere to start: put a yard on the map.");
+            boxes::empty_state(
+                ui,
+                "No yard has a place yet.",
+                "A run needs somewhere to start: put a yard on the map.",
+            );
             if Button::outlined("Map").key("Ctrl 1").show(ui).clicked() {
                 *goto = Some(Goto::Screen(crate::ui::action::Screen::Map));
             }
@@ -92,7 +96,8 @@ fn sentence(
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
         let nothing = run.stops.is_empty();
         let no_stops = nothing.then_some("The run has no stops. Add a stop first.");
-        if Button::primary("Print run sheet").icon(Icon::Print).key(keys("Ctrl P")).why_not(no_stops).show(ui).clicked() {
+        if Button::primary("Print run sheet").icon(Icon::Print).key(keys("Ctrl P")).why_not(no_stops).show(ui).clicked()
+        {
             print(run, out);
         }
         let hives = model.map_or(0, |model| model.colonies.len());
@@ -107,13 +112,22 @@ fn sentence(
         {
             print_labels(scene, model, out);
         }
-        let send = Button::outlined(if narrow { "Send" } else { "Send route or dates" }).name("Send route or dates").opens().why_not(no_stops).show(ui);
+        let send = Button::outlined(if narrow { "Send" } else { "Send route or dates" })
+            .name("Send route or dates")
+            .opens()
+            .why_not(no_stops)
+            .show(ui);
         match menu(ui, &send, "Send route or dates", &[Entry::new("GPX route"), Entry::new("iCalendar dates")]) {
             Some(0) => open_side(state, Side::Route),
             Some(_) => open_side(state, Side::Dates),
             None => {}
         }
-        if Button::outlined(if narrow { "Evening" } else { "Evening entry" }).name("Evening entry").key(keys("E")).show(ui).clicked() {
+        if Button::outlined(if narrow { "Evening" } else { "Evening entry" })
+            .name("Evening entry")
+            .key(keys("E"))
+            .show(ui)
+            .clicked()
+        {
             open_evening(state, scene, run);
         }
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
@@ -161,8 +175,7 @@ fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, mod
 /// Proof of the order, and that times are an estimate.
 fn timeline_words(scene: &Scene, state: &RunState, run: &RunOrder, model: &RunModel) -> String {
     let settings = &scene.world.settings;
-    let estimate =
-        format!("Estimate: straight line × {} at {} km/h.", settings.road_factor(), settings.speed());
+    let estimate = format!("Estimate: straight line × {} at {} km/h.", settings.road_factor(), settings.speed());
     let proof = if state.is_proposing(run.id) {
         let progress = scene.job.as_ref().map_or("", |job| job.progress.as_str());
         format!("Proposing the order {progress}").trim_end().to_owned() + "."
