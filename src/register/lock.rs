@@ -40,7 +40,14 @@ impl Lock {
             // A leftover lock file harms nobody; only tidiness is lost.
             let _ = std::fs::remove_file(&self.path);
         }
-        drop(self.file);
+    }
+}
+
+impl Drop for Lock {
+    fn drop(&mut self) {
+        // Said outright, because closing alone keeps the lock while a process that is just being started still holds
+        // a copy of the handle. If the system refuses, the lock ends with the program.
+        let _ = self.file.unlock();
     }
 }
 
