@@ -7,9 +7,9 @@ use crate::domain::change::{Amendment, Change};
 use crate::domain::colony::{End, EndWhy};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::grammar::codes::parse;
+use crate::domain::grammar::plain_words::read_found;
 use crate::domain::grammar::describe::describe_happening;
-use crate::domain::grammar::resolve::{Choice, resolve};
+use crate::domain::grammar::resolve::{Choice, resolve_again};
 use crate::domain::ids::{ColonyId, ParcelId, SourceId};
 use crate::domain::in_hand::in_hand;
 use crate::domain::parcel::{Parcel, ParcelKind};
@@ -46,8 +46,8 @@ pub fn amend(asked: &Asked) -> Result<Output, String> {
     if let Some(text) = codes {
         let day = new_date.unwrap_or(target.day);
         let at = amendment.to.unwrap_or(colony);
-        let parsed = parse(text).map_err(|error| format!("--find {text}: {error}"))?;
-        let (visit, queens) = resolve(&world, at, day, &session.by, &parsed, &Choice::default(), &mut mint)
+        let parsed = read_found(text).map_err(|error| format!("--find {text}: {error}"))?;
+        let (visit, queens) = resolve_again(&world, &target, at, day, &parsed, &Choice::default(), &mut mint)
             .map_err(|error| format!("--find {text}: {error}"))?;
         amendment.words = (!visit.words.is_empty()).then_some(visit.words);
         amendment.visit = Some(Box::new(visit.visit));
