@@ -107,12 +107,32 @@ impl State {
         self.temper_from = None;
         self.last_laying = None;
         self.stage = Stage::Waiting;
+        if self.open_plan(s, day).is_some_and(|plan| plan.method == Method::OwnRaising) && !given {
+            return self.own_as_planned(s, day, settled, sentences);
+        }
         let give = self.give_again.map(|failed| windows::give_again(s.numbers, failed.max(day)));
         sentences.push(s.say(|| match give {
             Some(window) if lost => failed_sentence(How::OldQueenFound, false, window.best),
             Some(window) if !given => format!("Queen found and removed. Give another, {}.", window.best.short()),
             _ => "Old queen found and removed.".to_owned(),
         }));
+        settled
+    }
+
+    /// The plan was that she raises her own: it begins with the dequeening.
+    fn own_as_planned(
+        &mut self,
+        s: &Setting<'_>,
+        day: Day,
+        settled: Option<(Method, bool)>,
+        sentences: &mut Vec<String>,
+    ) -> Option<(Method, bool)> {
+        self.raise_own(day, None);
+        self.last_given = Some(day);
+        let (_, window) = windows::first(s.numbers, Method::OwnRaising, day, None);
+        sentences.push(
+            s.say(|| format!("Old queen found and removed, to raise her own. First brood look {}.", window.words())),
+        );
         settled
     }
 

@@ -10,7 +10,9 @@ pub(super) fn why(what: &str, from: Day, window: Window) -> String {
     let (earliest, best) = (days(window.earliest), days(window.best));
     match window.latest.map(days) {
         Some(latest) if (earliest, best, latest) == (0, 0, 0) => format!("{what} {}.", from.short()),
-        Some(latest) if earliest == 0 && best == 0 => format!("{what} {}, at most {latest} days after.", from.short()),
+        Some(latest) if earliest == 0 && best == 0 => {
+            format!("{what} {}, at the latest {}.", from.short(), from.plus(latest).short())
+        }
         Some(latest) => format!("{what} {}: {earliest}, {best}, {latest} days after.", from.short()),
         None => format!("{what} {}.", from.short()),
     }

@@ -6,7 +6,7 @@ use crate::domain::ids::RecordId;
 use crate::domain::settings::Settings;
 use crate::domain::standing::{Outcome, OutcomeClass};
 use crate::domain::visit::{Coverage, Did, Method, Seen, Visit};
-use crate::domain::work::{Look, Window, WorkState};
+use crate::domain::work::{Window, WorkState};
 
 /// A find, with what its brood proves.
 pub(super) struct Find<'a> {
@@ -55,6 +55,15 @@ impl<'a> Find<'a> {
         self.seen.says_anything()
     }
 
+    /// What is asked for cells that are not hers: `: cut them`, or `, cut` where it was done.
+    pub fn cut_words(&self) -> &'static str {
+        match (self.did.cells_cut, self.closed) {
+            (true, _) => ", cut",
+            (false, 1) => ": cut it",
+            (false, _) => ": cut them",
+        }
+    }
+
     /// `3 closed cells`.
     pub fn closed_words(&self) -> String {
         closed_cells(self.closed)
@@ -99,16 +108,16 @@ impl Judged {
     }
 }
 
-/// A look and its window, as the outcome of a find before it.
-pub(super) type DueLook = Option<(Look, Window)>;
+/// What is due, in words, and its window.
+pub(super) type DueLook = Option<(&'static str, Window)>;
 
 /// What becomes of a look that a visit did not settle: `Still due, late.`
 pub(super) fn stays(look: DueLook, day: Day) -> String {
-    let Some((look, window)) = look else { return String::new() };
+    let Some((what, window)) = look else { return String::new() };
     match window.state(day) {
         WorkState::Late => " Still due, late.".to_owned(),
         WorkState::Open => " Still due.".to_owned(),
-        WorkState::Ahead => format!(" {} stays: {}.", capital(look.words()), window.words()),
+        WorkState::Ahead => format!(" {} stays: {}.", capital(what), window.words()),
     }
 }
 

@@ -21,9 +21,7 @@ impl State {
     pub(super) fn her_seen(&mut self, day: Day) {
         self.identity = Identity::Seen(day);
         self.last_hers = Some(day);
-        if let Stage::Trial(_) | Stage::Settled { .. } | Stage::Accepted { .. } = self.stage {
-            self.not_found = None;
-        }
+        self.not_found = None;
     }
 
     pub(super) fn laying_seen(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: &Trial, oldest: BroodStage) {

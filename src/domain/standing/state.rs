@@ -167,7 +167,7 @@ impl Trial {
             dequeened: self.dequeened,
             emerged: self.emerged.filter(|_| self.method == Method::Virgin),
             queen: self.queen?,
-            attempt: self.attempt,
+            attempt: self.attempt.max(1),
             record: self.record?,
             last: self.last,
         })
@@ -323,7 +323,7 @@ impl State {
             && !self.cut_since(d, numbers.cut_cells_earliest())
             && self.looked_first.is_none()
             && self.give_again.is_none()
-            && self.open_plan(setting, day).is_none();
+            && self.open_plan(setting, day).is_none_or(|plan| plan.method == Method::OwnRaising);
         if ripe {
             self.raise_own(d, None);
         }
@@ -332,7 +332,8 @@ impl State {
     /// The colony raises its own queen since D.
     pub fn raise_own(&mut self, since: Day, record: Option<RecordId>) {
         let mut trial = Trial::raising(since, record);
-        trial.attempt = self.attempts + 1;
+        // Raising its own is no attempt with a queen given: the count of those stays.
+        trial.attempt = self.attempts;
         self.d = Some(since);
         self.count_from = Some(self.count_from.map_or(since, |from| from.max(since)));
         self.queen = None;

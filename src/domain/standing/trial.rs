@@ -3,7 +3,7 @@
 //! The order is that of the rules: the strongest find first, and the days gone by, not the look's name.
 
 use crate::domain::brood::BroodStage;
-use crate::domain::standing::find::{Find, Judged, capital, stays};
+use crate::domain::standing::find::{DueLook, Find, Judged, capital, stays};
 use crate::domain::standing::state::{Asked, GIVEN_CELL_CLOSED_TO, How, Pending, Setting, Stage, State, Trial};
 use crate::domain::standing::{Identity, LastLook, Laying, OutcomeClass, WhichQuestion, windows};
 use crate::domain::visit::{InCage, Method};
@@ -12,7 +12,7 @@ use crate::domain::work::{Look, Window};
 impl State {
     /// Judges a find of a trial and leaves the stage that follows.
     pub(super) fn judge_trial(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Trial) -> Judged {
-        let look = windows::pending(s.numbers, &trial).map(|(look, window, _)| (look, window));
+        let look = windows::pending(s.numbers, &trial).map(|(look, window, _)| (look.words(), window));
         let early = look.is_some_and(|(_, window)| f.day < window.earliest);
         let case = Case { s, f, look, early, frame_seen: false };
         if let Some(state) = f.seen.cage.filter(|_| trial.method != Method::OwnRaising) {
@@ -91,7 +91,7 @@ impl State {
             s.say(|| {
                 let laying = if lays { " Laying." } else { "" };
                 let next = look.map_or_else(String::new, |(look, window, _)| {
-                    if lays { again_words(window) } else { stays(Some((look, window)), f.day) }
+                    if lays { again_words(window) } else { stays(Some((look.words(), window)), f.day) }
                 });
                 format!("Another queen than recorded.{laying} Which? Lost, or superseded.{next}")
             }),
@@ -126,6 +126,9 @@ impl State {
         let latest = trial.began_latest.map_or(began.latest, |known| known.min(began.latest));
         trial.began_latest = Some(latest);
         self.laying_seen(s, f, &trial, oldest);
+        if self.which.is_some() && !her {
+            return self.which_open(c, trial);
+        }
         if trial.old_never_found && !her {
             return self.unproven(c, trial);
         }
@@ -168,6 +171,18 @@ impl State {
             OutcomeClass::Laying,
             s.say(|| format!("Laying, no capped worker brood yet.{}", stays(look, f.day))),
         )
+    }
+
+    /// Eggs, while nobody has said which queen was seen: the look is done, and the question stays.
+    fn which_open(&mut self, c: &Case<'_>, mut trial: Trial) -> Judged {
+        let (s, f) = (c.s, c.f);
+        trial.look = if f.cells() { Pending::Again(f.day) } else { Pending::Nothing };
+        trial.last = LastLook::Another(self.which.map_or(f.day, |asked| asked.question.seen));
+        if let Some(asked) = &mut self.which {
+            asked.laying = true;
+        }
+        self.stage = Stage::Trial(trial);
+        Judged::new(OutcomeClass::Laying, s.say(|| "Laying; which queen it is stays open.".to_owned()))
     }
 
     fn unproven(&mut self, c: &Case<'_>, mut trial: Trial) -> Judged {
@@ -324,7 +339,7 @@ impl State {
                 } else if f.closed > 0 && hers {
                     if method == Method::Cell { "Her cell, still closed." } else { "Closed cells: hers." }.to_owned()
                 } else if f.closed > 0 {
-                    let cut = if f.did.cells_cut { ", cut" } else { ": cut them" };
+                    let cut = f.cut_words();
                     format!("{}{cut}.", f.closed_words())
                 } else if f.begun > 0 {
                     format!("Cells begun{}.", if f.did.cells_cut { ", cut" } else { ": cut them" })
@@ -369,7 +384,7 @@ impl State {
 struct Case<'a> {
     s: &'a Setting<'a>,
     f: &'a Find<'a>,
-    look: Option<(Look, Window)>,
+    look: DueLook,
     /// The look's earliest day is still ahead.
     early: bool,
     /// The test frame was looked at, and no cells are on it.

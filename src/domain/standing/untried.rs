@@ -13,7 +13,7 @@ impl State {
     /// Judges a find in a settled colony; `again`: the look again that is due there.
     pub(super) fn judge_settled(&mut self, s: &Setting<'_>, f: &Find<'_>, again: Option<Again>) -> Judged {
         let recorded = self.queen.as_ref().is_some_and(|queen| queen.queen.is_some());
-        let look = again.map(|again| (Look::Again, windows::again(s.numbers, again.since)));
+        let look = again.map(|again| (Look::Again.words(), windows::again(s.numbers, again.since)));
         self.stage = Stage::Settled { again };
         if f.seen.another && recorded {
             self.ask_which(f, f.proof.lays);
@@ -147,7 +147,7 @@ impl State {
             (0, false) if f.brood() => "The brood may be the old queen's.".to_owned(),
             (0, false) if f.seen.nothing && ripe => "No cells, no virgin seen. A queen can be given.".to_owned(),
             (0, false) => settled_words(f),
-            (_, false) => format!("{}: cut them before giving.", f.closed_words()),
+            (_, false) => format!("{}{} before giving.", f.closed_words(), f.cut_words()),
         }))
     }
 
@@ -198,7 +198,7 @@ impl State {
             (0, false) => format!("Noted; still to mend: {words}."),
             (0, true) => "Cells cut.".to_owned(),
             (_, true) => format!("{}, cut.", f.closed_words()),
-            (_, false) => format!("{}: cut them before giving.", f.closed_words()),
+            (_, false) => format!("{}{} before giving.", f.closed_words(), f.cut_words()),
         }))
     }
 
@@ -221,8 +221,7 @@ impl State {
 
 fn settled_words(f: &Find<'_>) -> String {
     if f.closed > 0 {
-        let cut = if f.did.cells_cut { ", cut" } else { ": cut them" };
-        return format!("{}{cut}.", f.closed_words());
+        return format!("{}{}.", f.closed_words(), f.cut_words());
     }
     let words = if f.begun > 0 {
         "Cells begun."

@@ -2,11 +2,11 @@
 
 use crate::domain::day::Day;
 use crate::domain::ids::RecordId;
+use crate::domain::standing::due::due_work;
 use crate::domain::standing::find::{DueLook, Find, Judged, stays};
 use crate::domain::standing::state::{How, Setting, Stage, State};
 use crate::domain::standing::{Laying, Outcome, OutcomeClass, QueenFacts, windows};
 use crate::domain::visit::{Coverage, Did, Disease, Method, Unopened, Visit};
-use crate::domain::work::{Look, Window};
 
 impl State {
     /// Applies a visit and says what it meant.
@@ -35,7 +35,8 @@ impl State {
         let resting = self.disease.is_some_and(|(since, _)| since < day);
         let done = self.act(s, &find, visit);
         let gave = visit.gave.as_ref().map(|given| self.give(s, record, day, given));
-        combine(s, judged, done, gave, resting)
+        let decided = visit.did.dequeened || (visit.did.cells_left && matches!(self.stage, Stage::Trial(_)));
+        combine(s, judged, done, gave, decided, resting)
     }
 
     fn unopened(&self, s: &Setting<'_>, day: Day, why: Unopened) -> Judged {
@@ -49,27 +50,17 @@ impl State {
         Judged::new(class, s.say(|| format!("Not opened, {why}.{}", stays(due, day))))
     }
 
-    /// The look that is due, or where none is, a window of the step that is.
+    /// The look or step that could be done, else the look that is ahead. Only asked where sentences are wanted.
     fn waits_for(&self, s: &Setting<'_>, day: Day) -> DueLook {
-        let n = s.numbers;
-        match &self.stage {
-            Stage::Trial(trial) => windows::pending(n, trial).map(|(look, window, _)| (look, window)),
-            Stage::Settled { again: Some(again) } => Some((Look::Again, windows::again(n, again.since))),
-            _ => None,
+        if !s.words || self.disease.is_some() {
+            return None;
         }
-        .or_else(|| self.frame.map(|given| (Look::Frame, windows::frame(n, given))))
-        .or_else(|| self.step_waits(s, day).map(|window| (Look::LookFirst, window)).filter(|(_, it)| it.open_on(day)))
-    }
-
-    fn step_waits(&self, s: &Setting<'_>, day: Day) -> Option<Window> {
-        let n = s.numbers;
-        let plan = self.open_plan(s, day).map(|plan| {
-            let from = plan.dequeen_on.filter(|_| !self.queenless()).unwrap_or(plan.give_on).min(plan.give_on);
-            Window::after(from, 0, 0, plan.give_on.since(from) + n.give_latest())
-        });
-        let search = self.not_found.map(|search| windows::find_again(n, search));
-        let failed = self.give_again.map(|failed| windows::give_again(n, failed));
-        plan.or(search).or(failed)
+        let work = due_work(s, self, &[], None, day);
+        let first = |look: bool, open: bool| {
+            work.iter().find(|due| due.kind.is_look() == look && due.window.open_on(day) == open)
+        };
+        let due = first(true, true).or_else(|| first(false, true)).or_else(|| first(true, false));
+        due.map(|due| (due.kind.words(), due.window))
     }
 
     fn judge(&mut self, s: &Setting<'_>, f: &Find<'_>) -> Judged {
@@ -100,10 +91,7 @@ impl State {
             return self.swarmed(s, f);
         }
         match std::mem::replace(&mut self.stage, Stage::Waiting) {
-            Stage::Trial(trial) => {
-                self.stage = Stage::Trial(trial.clone());
-                self.judge_trial(s, f, trial)
-            }
+            Stage::Trial(trial) => self.judge_trial(s, f, trial),
             Stage::Settled { again } => self.judge_settled(s, f, again),
             Stage::Accepted { on } if !f.says_anything() => {
                 self.stage = Stage::Accepted { on };
@@ -168,16 +156,16 @@ fn combine(
     judged: Option<Judged>,
     done: Option<Judged>,
     gave: Option<Judged>,
+    decided: bool,
     resting: bool,
 ) -> Outcome {
     let found = judged.as_ref().map(|judged| judged.class);
-    let decided = matches!(found, Some(OutcomeClass::Barred));
-    let replaced = gave.is_some() || done.as_ref().is_some_and(|done| done.settled.is_some());
+    let barred = found == Some(OutcomeClass::Barred);
     let class = match (found, &done, &gave) {
-        (Some(class), _, _) if decided => class,
+        (Some(class), _, _) if barred => class,
         (_, _, Some(gave)) => gave.class,
         (Some(OutcomeClass::Noted | OutcomeClass::StillDue) | None, Some(done), None) => done.class,
-        (_, Some(done), None) if replaced => done.class,
+        (_, Some(done), None) if decided => done.class,
         (Some(class), _, None) => class,
         (None, None, None) => OutcomeClass::Noted,
     };
@@ -187,7 +175,7 @@ fn combine(
     if s.words {
         let said = parts.iter().flatten().map(|part| part.sentence.as_str()).filter(|part| !part.is_empty());
         sentence = said.collect::<Vec<_>>().join(" ");
-        if resting && !decided {
+        if resting && !barred {
             sentence.push_str(" The bar for disease still holds.");
         }
     }

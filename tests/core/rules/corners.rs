@@ -73,14 +73,14 @@ fn closed_cells_after_a_cell_are_hers_for_two_days() {
         Cell,
         &[("17 Nov", "c1")],
         StillDue,
-        "1 closed cell: cut them. First brood look stays: 28, 29 Nov, 2 Dec.",
+        "1 closed cell: cut it. First brood look stays: 28, 29 Nov, 2 Dec.",
         rivals,
     );
     check(
         Virgin,
         &[("15 Nov", "c1")],
         StillDue,
-        "1 closed cell: cut them. First brood look stays: 26, 27, 30 Nov.",
+        "1 closed cell: cut it. First brood look stays: 26, 27, 30 Nov.",
         "cut cells 17, 18, 22 Nov; first brood look 26, 27, 30 Nov",
     );
 }
@@ -259,6 +259,12 @@ fn another_queen_asks_which_until_it_is_answered() {
     assert_eq!((question.seen, question.last_hers), (day("24 Nov"), Some(day("20 Nov"))));
     hives.saw("27 Nov", "-r");
     assert!(hives.standing("27 Nov").which.is_some(), "it stays until it is answered");
+
+    // Eggs alone do not settle a hive whose queen is in question.
+    let mut open = hives.clone();
+    open.saw("28 Nov", "e");
+    assert_eq!(open.outcome("28 Nov").sentence, "Laying; which queen it is stays open.");
+    assert_eq!((open.outcome("28 Nov").settled, open.due("28 Nov").as_str()), (None, ""));
 
     let mut superseded = hives.clone();
     superseded.happened(B14, day("28 Nov"), Happening::Which(Which::Superseded));

@@ -208,6 +208,44 @@ fn a_colony_united_into_a_queenless_one_brings_its_queen() {
 }
 
 #[test]
+fn a_planned_own_raising_begins_with_the_dequeening() {
+    let mut hives = Hives::new();
+    hives.plan("1 Nov", OwnRaising, "13 Nov", Some("13 Nov"));
+    assert_eq!(hives.due("1 Nov"), "dequeen 13, 13, 14 Nov");
+    hives.saw("13 Nov", "e b /q");
+    assert_eq!(
+        hives.outcome("13 Nov").sentence,
+        "Laying. Old queen found and removed, to raise her own. First brood look 8, 11, 18 Dec."
+    );
+    assert_eq!(hives.outcome("13 Nov").class, StepDone);
+    hives.saw("11 Dec", "e");
+    assert_eq!(hives.due("11 Dec"), "");
+}
+
+#[test]
+fn a_queen_given_into_own_raising_is_a_first_attempt() {
+    let mut hives = Hives::new();
+    hives.saw("13 Nov", "/q");
+    hives.saw("21 Nov", "o");
+    hives.gave("24 Nov", Caged, OldQueen::AsRecorded, "");
+    let Phase::Introduced(introduced) = hives.standing("24 Nov").phase else { panic!("she is in") };
+    assert_eq!((introduced.attempt, introduced.dequeened), (1, Some(day("13 Nov"))));
+}
+
+#[test]
+fn a_step_that_could_not_be_done_is_still_due() {
+    let mut hives = Hives::new();
+    hives.plan("1 Nov", Caged, "25 Nov", None);
+    hives.saw("13 Nov", "/q");
+    hives.saw("20 Nov", "-r");
+    assert_eq!(hives.outcome("20 Nov").sentence, "Not opened, rain. Still due.");
+    assert_eq!(hives.outcome("20 Nov").class, StillDue);
+    let mut nothing_due = Hives::new();
+    nothing_due.saw("20 Nov", "-r");
+    assert_eq!(nothing_due.outcome("20 Nov").class, Noted);
+}
+
+#[test]
 fn own_raising_counts_from_d_whenever_it_is_chosen() {
     let mut hives = Hives::new();
     hives.saw("13 Nov", "/q");
