@@ -2,7 +2,9 @@
 //!
 //! In reading order: the plain things (`ids`, `day`, `place`, `settings`, `yard`, `queen`, `colony`, `visit`, `record`,
 //! `parcel`, `plan`, `bar`, `run_order`), all of them together ([`world`]), what the beekeeper can decide ([`change`]),
-//! what a decision does ([`fact`]), and why one is refused ([`refusal`]).
+//! what a decision does ([`fact`]), and why one is refused ([`refusal`]). What follows from the records on a day: what
+//! brood proves ([`brood`]), how a colony stands and what is due there ([`standing`], [`work`]), and the note for its lid
+//! ([`lid_note`]).
 
 pub mod bar;
 pub mod brood;

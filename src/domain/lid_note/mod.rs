@@ -231,6 +231,9 @@ impl Writer<'_> {
                 plain: false,
             };
         }
+        if let (LastLook::None, Some((_, window))) = (self.standing.last_look, self.look()) {
+            return Text { second, third: format!("SEE {}", upper(window.best)), plain: false, ..self.nothing() };
+        }
         let (what, on) = match self.standing.last_look {
             LastLook::NoEggs(on) => ("NO EGGS", on),
             LastLook::Again(on) => ("LAYING", on),

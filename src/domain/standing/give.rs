@@ -33,12 +33,14 @@ impl State {
         if never_found || given.method == Method::Nuc {
             self.count_anew(day);
         }
+        let hatched = hatched_cell(s, day, given);
+        let method = if hatched.is_some() { Method::Virgin } else { given.method };
         let trial = Trial {
-            method: given.method,
+            method,
             day0: day,
             base: day,
             dequeened,
-            emerged: (given.method == Method::Virgin).then(|| given.emerged.unwrap_or(day).min(day)),
+            emerged: (method == Method::Virgin).then(|| hatched.or(given.emerged).unwrap_or(day).min(day)),
             queen: Some(given.queen),
             attempt: self.attempts + 1,
             record: Some(record),
@@ -56,7 +58,6 @@ impl State {
         self.settle_for_trial(day);
         self.temper_from = Some(windows::expected_start(s.numbers, &trial).plus(s.numbers.temper_from()));
         let look = windows::pending(s.numbers, &trial);
-        let method = trial.method;
         self.last_trial = Some(trial.clone());
         self.stage = Stage::Trial(trial);
         Judged::new(
@@ -66,6 +67,7 @@ impl State {
                     format!(" {} {}.", capital(look.words()), window.words())
                 });
                 match method {
+                    Method::Virgin if hatched.is_some() => format!("The cell is a virgin by its graft.{next}"),
                     Method::Nuc => format!("Nuc united.{next}"),
                     Method::PushIn => {
                         let off = windows::cage_off(s.numbers, day);
@@ -270,13 +272,22 @@ fn superseder(from: Day, seen: Day) -> QueenFacts {
     }
 }
 
+/// The day the queen of a cell came out, where its parcel's graft says that the cell is a virgin by now.
+fn hatched_cell(s: &Setting<'_>, day: Day, given: &Given) -> Option<Day> {
+    let grafted = s.world.parcels.get(&given.parcel?)?.grafted?;
+    let emerged = grafted.plus(s.numbers.cell_is_virgin_after());
+    (given.method == Method::Cell && emerged < day).then_some(emerged)
+}
+
 /// What is known of a queen as she is given; a cell tells her birth by itself.
 fn given_queen(s: &Setting<'_>, trial: &Trial, given: &Given) -> QueenFacts {
     let mut queen = facts(s.world, given.queen, Some(trial.day0), given.parcel);
     if queen.birth.is_unknown() {
         queen.birth = match trial.method {
             Method::Cell => Birth::between(trial.day0, trial.day0.plus(GIVEN_CELL_CLOSED_TO)),
-            Method::Virgin => given.emerged.map(Birth::on).unwrap_or_default(),
+            Method::Virgin => {
+                given.emerged.or(trial.emerged.filter(|day| *day < trial.day0)).map(Birth::on).unwrap_or_default()
+            }
             _ => queen.birth,
         };
     }

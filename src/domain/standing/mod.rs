@@ -1,8 +1,11 @@
 //! How a colony stands on a day: read off its records, never stored.
 //!
-//! [`course`] folds the records of one colony in order and judges each find by design section 9. What a colony's
-//! queen, due work, clock, bars and lid note are follows from that fold alone, so an amendment of an old record makes
-//! everything after it right again.
+//! [`course`] folds the records of one colony in order and judges each find. What a colony's queen, due work, clock, bars
+//! and lid note are follows from that fold alone, so an amendment of an old record makes everything after it right again.
+//!
+//! In reading order: what is carried (`state`), one visit (`visit_fold`) with its find (`find`, judged in `trial` or
+//! `untried`, settled in `settle`), what was done (`act`) and given (`give`); then what is read off at the end: due work
+//! (`due`, `windows`), `clock`, `bars`, `age`.
 
 mod act;
 pub mod age;
@@ -14,6 +17,9 @@ mod failure;
 mod find;
 mod fold;
 mod give;
+mod lid;
+mod outcome;
+mod parts;
 mod settle;
 mod state;
 mod trial;
@@ -23,11 +29,16 @@ pub mod windows;
 
 use std::collections::BTreeMap;
 
-use crate::domain::bar::BarKind;
+pub use self::lid::{AgeClass, LidNote, LidState};
+pub use self::outcome::{Outcome, OutcomeClass};
+pub use self::parts::{
+    ActiveBar, Clock, ClockMark, Identity, Introduced, LastLook, Laying, Offer, Phase, QueenFacts, QueenNow,
+    WhichQuestion,
+};
+
 use crate::domain::day::Day;
-use crate::domain::ids::{BarId, ColonyId, ParcelId, PlanId, QueenId, RecordId, SourceId};
-use crate::domain::queen::{Birth, Dot, Origin};
-use crate::domain::visit::{Method, Visit};
+use crate::domain::ids::{ColonyId, RecordId};
+use crate::domain::visit::Visit;
 use crate::domain::work::{DueWork, WorkState};
 use crate::domain::world::World;
 
@@ -78,340 +89,6 @@ pub struct Standing {
     pub introduced: Option<Introduced>,
 }
 
-/// The queen of a colony.
-#[derive(Clone, Debug, PartialEq)]
-pub enum QueenNow {
-    /// There is one, or one was given and has not failed.
-    Present(QueenFacts),
-    /// None, on purpose: waiting for her queen.
-    Waiting {
-        /// D, the day the old queen was removed.
-        since: Day,
-        /// The plan that will bring her.
-        plan: Option<PlanId>,
-    },
-    /// None, and not on purpose (an introduction failed, she died).
-    Queenless {
-        /// Since when, where it is known.
-        since: Option<Day>,
-    },
-}
-
-/// What is known of the queen in a colony.
-#[derive(Clone, Debug, PartialEq)]
-pub struct QueenFacts {
-    /// The recorded queen; nothing: one of whom the register has no entry (raised by the colony, superseded).
-    pub queen: Option<QueenId>,
-    /// Her birth, known, bounded or unknown.
-    pub birth: Birth,
-    /// How she came to be.
-    pub origin: Origin,
-    /// Her source.
-    pub source: Option<SourceId>,
-    /// Her dot.
-    pub dot: Option<Dot>,
-    /// The day she was given, or is taken to have begun here.
-    pub since: Option<Day>,
-    /// The parcel she came in.
-    pub parcel: Option<ParcelId>,
-}
-
-/// Where in the programme a colony is.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Phase {
-    /// Nothing is going on.
-    Settled,
-    /// A queen was given and is not yet judged.
-    Introduced(Introduced),
-    /// She was accepted: laying since that find, until the next find makes it quiet.
-    Accepted {
-        /// The day of the find that settled it.
-        on: Day,
-    },
-    /// It raises its own queen.
-    RaisingOwn {
-        /// D.
-        since: Day,
-    },
-    /// Queenless on purpose.
-    Waiting {
-        /// D.
-        since: Day,
-    },
-    /// The introduction failed, or the queen was lost.
-    Failed {
-        /// The day of the find that settled it.
-        on: Day,
-        /// How: `3 closed cells`.
-        how: String,
-        /// Cells were cut on that visit or later.
-        cells_cut: bool,
-    },
-    /// Disease is suspected: due work rests.
-    DiseaseSuspected {
-        /// The day of the find.
-        on: Day,
-    },
-    /// The colony has ended.
-    Ended {
-        /// Its last day.
-        on: Day,
-    },
-}
-
-/// An introduction that is under way.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Introduced {
-    /// How.
-    pub method: Method,
-    /// Day 0.
-    pub day0: Day,
-    /// D, where it is known; the old queen was never found: nothing.
-    pub dequeened: Option<Day>,
-    /// For a virgin: the day she emerged.
-    pub emerged: Option<Day>,
-    /// The queen.
-    pub queen: QueenId,
-    /// 1 for the first, 2 for the second attempt in a row …
-    pub attempt: u32,
-    /// The record that gave her.
-    pub record: RecordId,
-    /// What the last find of it said, for the lid note.
-    pub last: LastLook,
-}
-
-/// What the last find of an introduction said.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LastLook {
-    /// None yet that counts.
-    None,
-    /// No eggs yet, on that day.
-    NoEggs(Day),
-    /// Laying late, on that day: capped brood to be seen.
-    LateLayer(Day),
-    /// Laying, look again (cells beside eggs, stopped laying).
-    Again(Day),
-    /// Another queen, on that day.
-    Another(Day),
-    /// Laying on that day, but the old queen was never found: whose eggs is open.
-    Unproven(Day),
-}
-
-/// Whether she lays.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Laying {
-    /// Yes, dated back to about that day.
-    Since(Day),
-    /// Not yet.
-    NotYet,
-    /// No.
-    No,
-    /// Nobody has looked, or it proved nothing.
-    Unknown,
-}
-
-/// How sure it is which queen she is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Identity {
-    /// The recorded queen was seen on that day.
-    Seen(Day),
-    /// Not seen since she was recorded or given.
-    Unconfirmed,
-    /// Another queen was seen on that day.
-    Another(Day),
-    /// No queen is recorded.
-    NotRecorded,
-}
-
-/// The queenless clock: D, and what the days since mean.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Clock {
-    /// D.
-    pub since: Day,
-    /// Days from D to today.
-    pub days: i32,
-    /// The day all cells were last cut.
-    pub cells_cut: Option<Day>,
-    /// The thresholds in order.
-    pub marks: Vec<ClockMark>,
-    /// What it asks for today: `Due now: look first. Give no caged queen before.`
-    pub asks: String,
-    /// It has become an alarm (own virgin may be out, laying workers likely).
-    pub alarm: bool,
-}
-
-/// One threshold of the queenless clock.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ClockMark {
-    /// Days after D.
-    pub days: i32,
-    /// The day.
-    pub day: Day,
-    /// What it means: `Cut cells before giving`.
-    pub words: String,
-    /// `not done`, `done 22 Nov`; may be empty.
-    pub note: String,
-}
-
-/// A bar that holds today.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ActiveBar {
-    /// Its kind.
-    pub kind: BarKind,
-    /// Since when.
-    pub from: Day,
-    /// Its last day, if it has one.
-    pub until: Option<Day>,
-    /// Words.
-    pub reason: String,
-    /// A permit's reference under which planning is allowed.
-    pub permit: Option<String>,
-    /// The bar set by hand; nothing: it follows from a find or the season.
-    pub bar: Option<BarId>,
-    /// Methods it forbids to plan; empty: all.
-    pub methods: Vec<Method>,
-}
-
-/// The open question which queen another queen was.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct WhichQuestion {
-    /// The record of the sighting.
-    pub record: RecordId,
-    /// Its day.
-    pub seen: Day,
-    /// The last day the recorded queen is known to have been there.
-    pub last_hers: Option<Day>,
-}
-
-/// Something that may be done besides the due work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Offer {
-    /// Give a test frame of eggs from a healthy colony.
-    TestFrame,
-    /// Let one cell stand and raise an own queen.
-    LetCellStand,
-    /// Mark a queen that mated here and has no dot.
-    Mark,
-}
-
-/// What one record meant on its day.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Outcome {
-    /// Its class, for counts and colour.
-    pub class: OutcomeClass,
-    /// One or two sentences: `Laying, her seen. Accepted, nothing due.`
-    pub sentence: String,
-    /// The introduction it settled, with the verdict (true: accepted), where it settled one.
-    pub settled: Option<(Method, bool)>,
-}
-
-/// Classes of outcome, each counted once in the evening's counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum OutcomeClass {
-    /// Laying.
-    Laying,
-    /// Not laying yet, nothing lost.
-    NotYet,
-    /// Failed or queenless: to decide.
-    ToDecide,
-    /// Another queen than recorded.
-    Another,
-    /// Barred: disease suspected.
-    Barred,
-    /// No evidence (unopened, part of the nest, too early): still due.
-    StillDue,
-    /// A step was done (given, cage off, cells cut, marked).
-    StepDone,
-    /// Noted, nothing follows.
-    Noted,
-}
-
-/// How a queen's age is classed on the map.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum AgeClass {
-    /// First season.
-    First,
-    /// Second season.
-    Second,
-    /// Third season.
-    Third,
-    /// Older.
-    Older,
-    /// Not known.
-    Unknown,
-    /// Queenless.
-    Queenless,
-    /// Queenless on purpose.
-    Waiting,
-}
-
-impl AgeClass {
-    /// All seven, in the order of bands and legend.
-    pub const ALL: [Self; 7] =
-        [Self::First, Self::Second, Self::Third, Self::Older, Self::Unknown, Self::Queenless, Self::Waiting];
-
-    /// `first season` …
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::First => "first season",
-            Self::Second => "second season",
-            Self::Third => "third season",
-            Self::Older => "older",
-            Self::Unknown => "age not known",
-            Self::Queenless => "queenless",
-            Self::Waiting => "waiting for her queen",
-        }
-    }
-}
-
-/// What a colony's lid shows, in rising urgency.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum LidState {
-    /// Nothing due today.
-    Quiet,
-    /// Barred.
-    Barred,
-    /// A window is open.
-    Due,
-    /// A latest day has passed.
-    Late,
-    /// An introduction failed, or the colony is queenless, or the clock raises an alarm.
-    Action,
-}
-
-impl LidState {
-    /// All five, in the order of the legend.
-    pub const ALL: [Self; 5] = [Self::Quiet, Self::Due, Self::Late, Self::Action, Self::Barred];
-
-    /// `quiet`, `due` …
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Quiet => "nothing due",
-            Self::Barred => "barred",
-            Self::Due => "due",
-            Self::Late => "late",
-            Self::Action => "action needed",
-        }
-    }
-}
-
-/// The note that belongs on a hive's lid now.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LidNote {
-    /// Three lines of at most 20 characters; a line may be empty.
-    pub lines: [String; 3],
-    /// Small print of a printed label.
-    pub small: Vec<String>,
-    /// Letters of evening entry to print boxes for; empty where nothing is due.
-    pub boxes: Vec<char>,
-    /// Codes of evening entry for the steps that are due (`/k`, `/c`), to print boxes for before the letters.
-    pub steps: Vec<&'static str>,
-    /// The name was too long and was shortened.
-    pub shortened: bool,
-    /// Nothing is due and nothing is going on: such a note alone is no reason to print.
-    pub plain: bool,
-}
-
 /// Reads off how a colony stands on a day; only records up to that day count. Nothing for a colony that is not there.
 pub fn course(world: &World, colony: ColonyId, today: Day) -> Option<Course> {
     fold::course(world, colony, today)
@@ -435,13 +112,6 @@ pub fn echo(world: &World, colony: ColonyId, day: Day, visit: &Visit) -> Option<
 /// What a recorded visit would mean if it were amended to this one.
 pub fn echo_instead(world: &World, colony: ColonyId, record: RecordId, day: Day, visit: &Visit) -> Option<Outcome> {
     fold::echo(world, colony, Some(record), day, visit)
-}
-
-impl LidNote {
-    /// Whether a printed label still says what this note says. A day last seen is not worth a new label.
-    pub fn says_the_same(&self, printed: &[String]) -> bool {
-        printed.len() == 3 && (self.lines == printed || (self.plain && printed.first() == self.lines.first()))
-    }
 }
 
 impl Standing {

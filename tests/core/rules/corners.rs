@@ -397,3 +397,56 @@ fn a_queen_that_mated_here_without_a_dot_is_offered_for_marking() {
     assert_eq!(queen.dot.map(Dot::name), Some("white"));
     assert_eq!(queen.birth.latest.map(Day::year), Some(2026));
 }
+
+#[test]
+fn a_cell_older_than_twelve_days_from_its_graft_is_a_virgin() {
+    use lidnote::domain::ids::ParcelId;
+    use lidnote::domain::parcel::{Parcel, ParcelKind};
+    use lidnote::domain::visit::{Given, Visit};
+    let due = |given_on: &str| {
+        let mut hives = Hives::new();
+        let parcel = Parcel {
+            id: ParcelId::from_number(1),
+            source: None,
+            kind: ParcelKind::Cells,
+            count: 10,
+            dead: 0,
+            gone: 0,
+            sent: None,
+            due: None,
+            promised: None,
+            arrived: Some(day("11 Nov")),
+            grafted: Some(day("1 Nov")),
+            closed: false,
+            note: String::new(),
+        };
+        hives.world.parcels.insert(parcel.id, parcel);
+        let gave = Given {
+            method: Cell,
+            queen: hives.queen(Cell),
+            parcel: Some(ParcelId::from_number(1)),
+            old_queen: OldQueen::AsRecorded,
+            emerged: None,
+            cells: 1,
+            against_bar: None,
+        };
+        let visit = Visit { gave: Some(gave), ..Visit::default() };
+        hives.happened(B14, day(given_on), Happening::Visit(Box::new(visit)));
+        hives.due(given_on)
+    };
+    assert_eq!(due("13 Nov"), "first brood look 27, 28 Nov, 1 Dec", "a cell on day 12");
+    assert_eq!(due("14 Nov"), "first brood look 26, 27, 30 Nov", "a virgin that emerged on the 13th");
+}
+
+#[test]
+fn a_temper_look_is_due_only_where_it_is_switched_on() {
+    let mut hives = Hives::given(Caged);
+    hives.saw("24 Nov", "e");
+    assert_eq!(hives.standing("24 Nov").temper_from, Some(day("2 Jan")), "42 days from 21 Nov, the eggs' first day");
+    assert_eq!(hives.due("2 Jan"), "");
+    let settings = hives.world.settings.with("temper_look", 1.0).expect("a setting");
+    hives.world.settings = std::sync::Arc::new(settings);
+    assert_eq!(hives.due("24 Nov"), "temper look 2, 9, 16 Jan");
+    hives.saw("9 Jan", "e t4");
+    assert_eq!(hives.due("9 Jan"), "");
+}

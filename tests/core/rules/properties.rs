@@ -108,7 +108,7 @@ fn world_of(records: &[(Day, Happening)]) -> Hives {
 }
 
 proptest! {
-    #![proptest_config(Config { cases: 1500, failure_persistence: None, ..Config::default() })]
+    #![proptest_config(Config { cases: 400, failure_persistence: None, ..Config::default() })]
 
     #[test]
     fn any_records_give_a_standing_in_order(records in any_records(), later in 0..120i32) {
