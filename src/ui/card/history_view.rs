@@ -35,7 +35,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CardState, card: &Car
     } else {
         None
     };
-    sections::heading(ui, "History", |ui| {
+    sections::heading_of(ui, 28.0, "History", |ui| {
         let all = if state.all { "Fewer".to_owned() } else { format!("All {total}") };
         if Button::text(&all).show(ui).clicked() {
             state.all = !state.all;

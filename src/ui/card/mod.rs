@@ -52,8 +52,9 @@ pub(crate) struct Wish {
     list_has_keys: bool,
 }
 
-const SIDE: i8 = 18;
-const HEAD: f32 = 56.0;
+/// Inside of the card: the mark of a chosen row stands left of it, the scroll bar right of it.
+const INSIDE: Margin = Margin { left: 18, right: 18, top: 0, bottom: 0 };
+const HEAD: f32 = 62.0;
 const FOOT: f32 = 58.0;
 
 /// Draws the card over the whole of `ui` (452 points wide as designed), margins included.
@@ -71,14 +72,14 @@ pub fn show(
     let Some(card) = state.card(scene, colony) else { return CardAnswer::Close };
     let mut wish = Wish::default();
     let t = theme::tokens(ui);
-    let margin = Margin { left: SIDE, right: SIDE, top: 0, bottom: 0 };
-    Frame::new().fill(t.surface_panel).inner_margin(margin).show(ui, |ui| {
+    let inside = Frame::new().inner_margin(INSIDE);
+    Frame::new().fill(t.surface_panel).show(ui, |ui| {
         ui.push_id(("card", colony.to_string()), |ui| {
             ui.take_available_space();
-            Panel::top("card head").exact_size(HEAD).frame(Frame::NONE).show_separator_line(false).show(ui, |ui| {
+            Panel::top("card head").exact_size(HEAD).frame(inside).show_separator_line(false).show(ui, |ui| {
                 head(ui, &card, &mut wish);
             });
-            Panel::bottom("card foot").exact_size(FOOT).frame(Frame::NONE).show_separator_line(false).show(ui, |ui| {
+            Panel::bottom("card foot").exact_size(FOOT).frame(inside).show_separator_line(false).show(ui, |ui| {
                 parts::rule(ui);
                 ui.add_space(11.0);
                 if let Some(open) = &mut state.open {
@@ -90,8 +91,10 @@ pub fn show(
             CentralPanel::no_frame().show(ui, |ui| {
                 let salt = ("card body", state.open.is_some());
                 ScrollArea::vertical().id_salt(salt).auto_shrink([false, false]).show(ui, |ui| {
-                    ui.spacing_mut().item_spacing.y = 4.0;
-                    body(ui, scene, state, &card, colony, &mut wish, out);
+                    inside.show(ui, |ui| {
+                        ui.spacing_mut().item_spacing.y = 4.0;
+                        body(ui, scene, state, &card, colony, &mut wish, out);
+                    });
                 });
             });
         });
@@ -102,7 +105,7 @@ pub fn show(
 
 fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) {
     let t = theme::tokens(ui);
-    ui.add_space(4.0);
+    ui.add_space(6.0);
     Sides::new().height(46.0).shrink_left().truncate().show(
         ui,
         |ui| {
@@ -160,11 +163,11 @@ fn body(
     if let Some(which) = &card.which {
         sections::which(ui, which, wish);
     }
-    for due in &card.due {
-        sections::due(ui, due);
-    }
     if let Some(clock) = &card.clock {
         sections::clock(ui, clock, scene.today, card.awaited, wish);
+    }
+    for due in &card.due {
+        sections::due(ui, due, card.clock.is_some());
     }
     sections::offers(ui, &card.view.standing.offers, wish);
     note_view::show(ui, scene, &card.view, wish);

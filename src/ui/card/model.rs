@@ -11,7 +11,7 @@ use crate::domain::record::Happening;
 use crate::domain::standing::age::age_words;
 use crate::domain::standing::{AgeClass, Clock, Identity, Laying, LidState, Phase, QueenFacts, QueenNow, Standing};
 use crate::domain::visit::Method;
-use crate::domain::work::{DueWork, WorkState};
+use crate::domain::work::{DueWork, Look, Step, WorkKind, WorkState};
 use crate::domain::world::World;
 use crate::domain::yard::Layout;
 use crate::planner::outlook::ColonyView;
@@ -432,12 +432,17 @@ fn line(work: &DueWork, today: Day) -> Option<Line> {
     if today.since(start) > 120 || start > window.earliest {
         return None;
     }
-    let began = match work.method {
-        Some(Method::Caged | Method::PushIn | Method::Cell | Method::Virgin | Method::Nuc) if work.plan.is_none() => {
-            "In"
-        }
-        _ => "From",
+    let given = match work.kind {
+        WorkKind::Look(Look::Acceptance | Look::FirstBrood | Look::Verdict) => work.method != Some(Method::OwnRaising),
+        WorkKind::Step(Step::CageOff) => true,
+        _ => false,
     };
+    let start_words = match given {
+        _ if start == window.earliest => String::new(),
+        true => format!("In {}", start.short()),
+        false => format!("From {}", start.short()),
+    };
+    let day = if today < start { String::new() } else { format!(", day {}", today.since(start)) };
     let beside = |day: Day| {
         let same = (day.year(), day.month()) == (window.best.year(), window.best.month());
         if same { day.day_of_month().to_string() } else { day.short() }
@@ -448,11 +453,11 @@ fn line(work: &DueWork, today: Day) -> Option<Line> {
         today.short()
     };
     Some(Line {
-        start: (start, format!("{began} {}", start.short())),
+        start: (start, start_words),
         earliest: (window.earliest, beside(window.earliest)),
         best: (window.best, window.best.short()),
         latest: (latest, beside(latest)),
-        today: (today, format!("today {now}, day {}", today.since(start))),
+        today: (today, format!("today {now}{day}")),
     })
 }
 

@@ -20,8 +20,13 @@ const CAPTION: f32 = 82.0;
 
 /// A heading at the left and a few words at the right, on one line.
 pub(crate) fn heading(ui: &mut Ui, words: &str, right: impl FnOnce(&mut Ui)) {
+    heading_of(ui, 20.0, words, right);
+}
+
+/// The same, as high as what stands at the right.
+pub(crate) fn heading_of(ui: &mut Ui, height: f32, words: &str, right: impl FnOnce(&mut Ui)) {
     let color = theme::tokens(ui).text_primary;
-    Sides::new().height(20.0).shrink_left().show(
+    Sides::new().height(height).shrink_left().show(
         ui,
         |ui| {
             ui.label(text::table(words).semibold().color(color));
@@ -94,7 +99,8 @@ pub(crate) fn warnings(ui: &mut Ui, warnings: &[Warning], wish: &mut Wish) {
     }
 }
 
-pub(crate) fn due(ui: &mut Ui, due: &Due) {
+/// One piece of due work; `short` where the clock above says the days already.
+pub(crate) fn due(ui: &mut Ui, due: &Due, short: bool) {
     let t = theme::tokens(ui);
     let color = match due.state {
         WorkState::Late => t.text_late,
@@ -106,12 +112,14 @@ pub(crate) fn due(ui: &mut Ui, due: &Due) {
     });
     ui.label(text::table(&due.look_for).color(t.text_primary));
     match &due.line {
-        Some(line) => day_line(ui, line),
-        None => {
+        Some(line) if !short => day_line(ui, line),
+        _ => {
             ui.label(text::table(&due.days).color(t.text_primary));
         }
     }
-    parts::remark(ui, &due.why);
+    if !short {
+        parts::remark(ui, &due.why);
+    }
     between(ui);
 }
 
