@@ -43,21 +43,14 @@ pub(crate) fn show(ui: &mut Ui, card: &Card) -> Option<Begin> {
 
 fn more_menu(ui: &Ui, more: &egui::Response, card: &Card) -> Option<Begin> {
     let lift = card.warnings.iter().find_map(|warning| warning.lift);
-    let no_bar = lift.is_none().then_some("No bar holds that can be lifted.");
-    let no_queen = card.queen_id().is_none().then_some("No queen is recorded here.");
-    let mut entries: Vec<Entry<'_>> = MORE[..MORE.len() - 1].iter().map(|(words, _)| Entry::new(words)).collect();
-    let no_plan = (!card.planned).then_some("No plan is open here.");
-    entries.push(Entry::new("Lift the bar").why_not(no_bar));
-    entries.push(Entry::new("Call off the plan").why_not(no_plan));
-    entries.push(Entry::new("Queen's details").why_not(no_queen));
-    entries.push(Entry::new(MORE[MORE.len() - 1].0).danger());
+    let (last, shorts) = MORE.split_last()?;
+    // What can never be done here is left out, so that the menu needs no scrolling.
+    let mut offered: Vec<(&str, Begin)> = shorts.iter().map(|(words, kind)| (*words, Begin::Short(*kind))).collect();
+    offered.extend(lift.map(|lift| ("Lift the bar", Begin::LiftBar(lift))));
+    offered.extend(card.planned.then_some(("Call off the plan", Begin::Short(ShortKind::CallOff))));
+    offered.extend(card.queen_id().map(|queen| ("Queen's details", Begin::Details(queen))));
+    let mut entries: Vec<Entry<'_>> = offered.iter().map(|(words, _)| Entry::new(words)).collect();
+    entries.push(Entry::new(last.0).danger());
     let at = menu(ui, more, "More", &entries)?;
-    let shorts = MORE.len() - 1;
-    match at {
-        at if at < shorts => MORE.get(at).map(|(_, kind)| Begin::Short(*kind)),
-        at if at == shorts => lift.map(Begin::LiftBar),
-        at if at == shorts + 1 => Some(Begin::Short(ShortKind::CallOff)),
-        at if at == shorts + 2 => card.queen_id().map(Begin::Details),
-        _ => Some(Begin::Short(ShortKind::End)),
-    }
+    Some(offered.into_iter().nth(at).map_or(Begin::Short(last.1), |(_, begin)| begin))
 }

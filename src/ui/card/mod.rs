@@ -50,6 +50,8 @@ pub(crate) struct Wish {
     read_history: bool,
     /// The history has the keyboard: the card's letters act all the same.
     list_has_keys: bool,
+    /// A form was open when the frame began: its `Enter` must not open another.
+    form_was_open: bool,
 }
 
 /// Inside of the card: the mark of a chosen row stands left of it, the scroll bar right of it.
@@ -70,7 +72,7 @@ pub fn show(
     out: &mut Outbox,
 ) -> CardAnswer {
     let Some(card) = state.card(scene, colony) else { return CardAnswer::Close };
-    let mut wish = Wish::default();
+    let mut wish = Wish { form_was_open: state.open.is_some(), ..Wish::default() };
     let t = theme::tokens(ui);
     let inside = Frame::new().inner_margin(INSIDE);
     Frame::new().fill(t.surface_panel).show(ui, |ui| {
@@ -150,6 +152,7 @@ fn body(
             forms::Answer::Commit(change) => {
                 out.change(*change);
                 state.open = None;
+                ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
             }
         }
         return;
@@ -180,7 +183,7 @@ fn body(
 fn keys(ui: &Ui, scene: &Scene, state: &CardState, card: &Card, wish: &mut Wish) {
     let free = focus::keys_are_free(ui) || wish.list_has_keys;
     let covered = !ui.memory(|memory| memory.is_above_modal_layer(ui.layer_id()));
-    if state.open.is_some() || wish.begin.is_some() || !free || covered {
+    if wish.form_was_open || wish.begin.is_some() || !free || covered {
         return;
     }
     let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));

@@ -8,6 +8,7 @@ use crate::domain::queen::{Birth, Dot};
 use crate::ui::card::forms::verdict::Trouble;
 use crate::ui::card::model::dot_of;
 use crate::ui::theme;
+use crate::ui::theme::metrics::height;
 use crate::ui::widgets::{Chip, Field, parts};
 
 /// What the fields of a form are told and tell.
@@ -68,6 +69,7 @@ impl Inputs {
 pub(crate) fn choose<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &[(&str, T)], chosen: &mut T) {
     parts::caption(ui, caption);
     ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().interact_size.y = height::CHIP;
         for (words, value) in choices {
             if Chip::choice(words, *chosen == *value).show(ui).clicked() {
                 *chosen = *value;
@@ -80,6 +82,7 @@ pub(crate) fn choose<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &
 pub(crate) fn dots(ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<Dot>) {
     parts::caption(ui, caption);
     ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().interact_size.y = height::CHIP;
         if Chip::choice(none, chosen.is_none()).show(ui).clicked() {
             *chosen = None;
         }

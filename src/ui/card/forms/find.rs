@@ -11,6 +11,7 @@ use crate::ui::card::forms::fields::{self, Inputs};
 use crate::ui::card::forms::verdict::{Trouble, Verdict};
 use crate::ui::card::forms::{Context, Draft, Mint, say};
 use crate::ui::scene::Scene;
+use crate::ui::theme::metrics::height;
 use crate::ui::widgets::{Chip, Field, parts};
 
 /// What is typed.
@@ -64,6 +65,7 @@ impl Draft for Find {
             parts::caption(ui, group.words());
             ui.horizontal_wrapped(|ui| {
                 ui.spacing_mut().item_spacing = egui::vec2(6.0, 5.0);
+                ui.spacing_mut().interact_size.y = height::CHIP;
                 for hint in HINTS.iter().filter(|hint| hint.group == group && hint.code != "~15") {
                     let chosen = says(&self.codes, hint.code);
                     if Chip::choice(hint.code, chosen).count(hint.words).show(ui).clicked() {

@@ -1,0 +1,370 @@
+//! The hive card driven by keyboard and by role and label.
+
+use eframe::CreationContext;
+use egui::{Key, Role};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use lidnote::domain::change::Change;
+use lidnote::domain::record::Which;
+use lidnote::domain::standing::{Phase, QueenNow};
+use lidnote::ui::action::{Action, Goto};
+use lidnote::ui::card::CardAnswer;
+use lidnote::ui::theme;
+
+use crate::card_stage::{Stage, broom_flat, day};
+
+struct App(Stage);
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.0.draw(ui);
+    }
+}
+
+type Card = Harness<'static, App>;
+
+fn card_on(hive: &str, today: &str) -> Card {
+    let (hive, today) = (hive.to_owned(), day(today));
+    let make = move |cc: &mut CreationContext<'_>| {
+        theme::apply(&cc.egui_ctx);
+        App(Stage::new(broom_flat(), today, &hive))
+    };
+    let mut card = Harness::builder().with_size([452.0, 900.0]).with_theme(egui::Theme::Light).build_eframe(make);
+    card.run();
+    card
+}
+
+fn card(hive: &str) -> Card {
+    card_on(hive, "2026-11-23")
+}
+
+fn press(card: &mut Card, keys: &[Key]) {
+    for key in keys {
+        card.key_press(*key);
+        card.run();
+    }
+}
+
+/// Types into whatever has the keyboard.
+fn type_text(card: &mut Card, text: &str) {
+    card.event(egui::Event::Text(text.to_owned()));
+    card.run();
+}
+
+/// Presses Tab until the field of that label has the keyboard.
+fn tab_to(card: &mut Card, label: &str) {
+    for _ in 0..60 {
+        let there = card.query_all_by_label(label).any(|node| node.is_focused());
+        if there {
+            return;
+        }
+        press(card, &[Key::Tab]);
+    }
+    panic!("{label} is not reached by Tab");
+}
+
+fn stage(card: &Card) -> &Stage {
+    &card.state().0
+}
+
+fn last_title(card: &Card) -> &str {
+    stage(card).done.last().map_or("", |(title, _)| title)
+}
+
+#[test]
+fn a_card_says_who_she_is_and_what_is_due() {
+    let card = card("B14");
+    for label in [
+        "B14",
+        "Broom Flat, row 2, place 2",
+        "dot white",
+        "Identity: given 14 Nov, not seen since",
+        "From: Thrift, own line; caged mated queen",
+        "Due: acceptance look",
+        "Open, 5 days left",
+        "In 14 Nov, window 21 to 28, best 24 Nov, today 23, day 9",
+        "Label: B14 CAGE IN 14 NOV, white, Thrift, SHUT TO 21 SEE 24, caged queen in 14 Nov, temper from 26 Dec",
+    ] {
+        card.get_by_label(label);
+    }
+    card.get_by_label_contains("6 Nov, JT: was B15, 2 Nov");
+}
+
+#[test]
+fn ten_frames_without_input_ask_for_nothing() {
+    for hive in ["B12", "B14", "B22", "B27", "B30", "B33", "B36"] {
+        let mut card = card(hive);
+        for _ in 0..10 {
+            card.step();
+        }
+        assert!(stage(&card).asked.is_empty(), "{hive}");
+    }
+}
+
+#[test]
+fn forms_left_alone_ask_for_nothing_and_escape_closes_them() {
+    let mut card = card("B14");
+    for key in [Key::Enter, Key::I, Key::M] {
+        press(&mut card, &[key]);
+        assert!(stage(&card).state.form_is_open(), "{key:?} opens a form");
+        for _ in 0..10 {
+            card.step();
+        }
+        press(&mut card, &[Key::Escape]);
+        assert!(!stage(&card).state.form_is_open(), "Esc closes it");
+    }
+    assert!(stage(&card).asked.is_empty());
+}
+
+#[test]
+fn a_find_is_recorded_by_keyboard_alone() {
+    let mut card = card("B14");
+    press(&mut card, &[Key::Enter]);
+    type_text(&mut card, "eq");
+    card.get_by_label("Laying, her seen. Accepted, nothing due.");
+    card.get_by_label("B14: accepted");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(last_title(&card), "B14 acceptance look, accepted");
+    assert!(!stage(&card).state.form_is_open());
+    card.get_by_label("Identity: seen 23 Nov");
+}
+
+#[test]
+fn a_contradiction_is_said_in_place_and_not_recorded() {
+    let mut card = card("B14");
+    press(&mut card, &[Key::Enter]);
+    type_text(&mut card, "en");
+    card.get_by_label_contains("othing seen (n), yet");
+    press(&mut card, &[Key::Enter]);
+    assert!(stage(&card).done.is_empty() && stage(&card).state.form_is_open());
+}
+
+#[test]
+fn codes_can_be_pressed_instead_of_typed() {
+    let mut card = card("B14");
+    card.get_by_role_and_label(Role::Button, "Record find").click();
+    card.run();
+    card.get_by_role_and_label(Role::Button, "e eggs").click();
+    card.run();
+    card.get_by_role_and_label(Role::Button, "q her seen").click();
+    card.run();
+    card.get_by_role_and_label(Role::Button, "Record find").click();
+    card.run();
+    assert_eq!(last_title(&card), "B14 acceptance look, accepted");
+}
+
+#[test]
+fn a_queen_is_given_by_keyboard_alone_and_what_follows_is_said_first() {
+    let mut card = card("B12");
+    press(&mut card, &[Key::I]);
+    card.get_by_label_contains("30 Nov, 3, 7 Dec acceptance look");
+    card.get_by_label_contains("Label: B12 CAGE IN 23 NOV");
+    press(&mut card, &[Key::Enter]);
+    let Phase::Introduced(introduced) =
+        &stage(&card).scene.outlook.colonies[&stage(&card).colony].standing.phase
+    else {
+        panic!("she was given");
+    };
+    assert_eq!(introduced.day0, day("2026-11-23"));
+    assert_eq!(introduced.dequeened, Some(day("2026-11-23")), "found and removed on the same visit");
+}
+
+#[test]
+fn a_day_to_come_makes_a_plan() {
+    let mut card = card("B12");
+    press(&mut card, &[Key::I]);
+    card.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+    type_text(&mut card, "+3");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(last_title(&card), "B12 caged queen planned for 26 Nov");
+}
+
+#[test]
+fn a_plan_against_disease_is_refused_and_what_was_done_is_recorded_with_a_flag() {
+    let mut card = card("B33");
+    press(&mut card, &[Key::I]);
+    card.get_by_label_contains("A bar holds: American foulbrood suspected");
+    card.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+    type_text(&mut card, "+3");
+    card.get_by_label_contains("B33 is barred");
+    press(&mut card, &[Key::Enter]);
+    assert!(stage(&card).done.is_empty(), "a plan is refused");
+    press(&mut card, &[Key::Escape, Key::I, Key::Enter]);
+    assert_eq!(stage(&card).done.len(), 1, "a fact is not");
+    card.get_by_label_contains("Given 23 Nov against a bar");
+}
+
+#[test]
+fn a_record_put_on_the_wrong_hive_is_amended_by_keyboard_alone() {
+    let mut card = card("B36");
+    press(&mut card, &[Key::Enter]);
+    type_text(&mut card, "eq");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(stage(&card).label("B36")[2], "NOTHING DUE");
+    press(&mut card, &[Key::M]);
+    card.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+    type_text(&mut card, "B15");
+    tab_to(&mut card, "Reason");
+    type_text(&mut card, "wrong row");
+    card.get_by_label("B36: acceptance look, late");
+    card.get_by_label("B15: accepted");
+    card.get_by_label("2 labels wait to be printed.");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(last_title(&card), "B36 record of 23 Nov moved to B15");
+    assert_eq!(stage(&card).label("B15")[2], "NOTHING DUE");
+    assert_eq!(stage(&card).label("B36")[0], "B36 CAGE IN 4 NOV");
+}
+
+#[test]
+fn a_reason_is_asked_for_before_anything_is_amended() {
+    let mut card = card("B36");
+    press(&mut card, &[Key::M]);
+    card.get_by_role_and_label(Role::CheckBox, "It did not happen: take the record back").click();
+    card.run();
+    card.get_by_label("Say why the record was wrong.");
+    tab_to(&mut card, "Reason");
+    type_text(&mut card, "never given");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(last_title(&card), "B36 record of 4 Nov taken back");
+    card.get_by_label_contains("taken back; ");
+}
+
+#[test]
+fn the_question_which_queen_is_answered_by_a_button() {
+    let mut card = card("B30");
+    card.get_by_label("Another queen was seen 20 Nov; the recorded queen last 10 Nov.");
+    card.get_by_label("Superseded: the colony replaced her itself").click();
+    card.run();
+    let asked = &stage(&card).asked;
+    let Some(Action::Change(change)) = asked.first() else { panic!("a change") };
+    assert!(matches!(**change, Change::Answer { which: Which::Superseded, .. }));
+    assert!(card.query_by_label("Which queen was it?").is_none(), "it is answered");
+}
+
+#[test]
+fn the_clock_tells_a_waiting_colony_and_own_raising_can_be_chosen() {
+    let mut card = card("B27");
+    card.get_by_label("Her queen: Broom, caged queen. Due 14 Nov, promised 25 Nov");
+    card.get_by_label("D+10, 23 Nov, Own virgin may be out: look first today");
+    card.get_by_label("16 Nov: Parcel late: 14 Nov became 25 Nov");
+    card.get_by_label("Let it raise its own queen").click();
+    card.run();
+    press(&mut card, &[Key::Enter]);
+    let standing = &stage(&card).scene.outlook.colonies[&stage(&card).colony].standing;
+    assert!(matches!(standing.phase, Phase::RaisingOwn { .. }), "{:?}", standing.phase);
+}
+
+#[test]
+fn everything_under_more_opens_a_short_form() {
+    for (entry, heading) in [
+        ("Dequeen", "Dequeen"),
+        ("Mark the queen", "Mark the queen"),
+        ("Sign or temper", "Sign or temper"),
+        ("Move", "Move the hive"),
+        ("Swap places", "Swap places with another hive"),
+        ("Lids swapped", "Lids swapped with another hive"),
+        ("Rename", "Rename"),
+        ("Split", "Split"),
+        ("Unite", "Unite into another hive"),
+        ("Bar", "Bar requeening"),
+        ("Queen's details", "Queen's details"),
+        ("End the colony", "End the colony"),
+    ] {
+        let mut card = card("B14");
+        card.get_by_role_and_label(Role::Button, "More").click();
+        card.run();
+        card.get_by_role_and_label(Role::MenuItem, entry).click();
+        card.run();
+        assert!(stage(&card).state.form_is_open(), "{entry}");
+        assert!(card.query_all_by_label(heading).next().is_some(), "{entry}: {heading}");
+        assert!(stage(&card).asked.is_empty(), "{entry}");
+    }
+}
+
+/// Opens an entry of More, presses Tab to the field if one is named, types, and presses Enter.
+fn short(hive: &str, entry: &str, typed: &[(&str, &str)]) -> Card {
+    let mut card = card(hive);
+    card.get_by_role_and_label(Role::Button, "More").click();
+    card.run();
+    card.get_by_role_and_label(Role::MenuItem, entry).click();
+    card.run();
+    for (field, text) in typed {
+        tab_to(&mut card, field);
+        card.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+        type_text(&mut card, text);
+    }
+    press(&mut card, &[Key::Enter]);
+    card
+}
+
+#[test]
+fn short_forms_make_their_changes() {
+    assert_eq!(last_title(&short("B12", "Rename", &[("New name", "B99")])), "B12 renamed B99");
+    assert_eq!(last_title(&short("B12", "Swap places", &[("With hive", "B14")])), "B12 and B14 swapped places");
+    assert_eq!(last_title(&short("B12", "Move", &[("Yard", "heath")])), "B12 moved to Heath yard");
+    assert_eq!(last_title(&short("B12", "Unite", &[("Into hive", "14")])), "B12 united into B14");
+    assert_eq!(last_title(&short("B12", "Split", &[("New hive", "B40")])), "B40 split off B12");
+    assert_eq!(last_title(&short("B12", "Bar", &[("Reason", "strips in")])), "B12 barred: treatment in");
+    assert_eq!(last_title(&short("B12", "End the colony", &[("Words", "wasps")])), "B12 died");
+    let dequeened = short("B12", "Dequeen", &[("Words", "small")]);
+    let standing = &stage(&dequeened).scene.outlook.colonies[&stage(&dequeened).colony].standing;
+    assert!(!matches!(standing.queen, QueenNow::Present(_)), "{:?}", standing.queen);
+    let lifted = short("B33", "Lift the bar", &[("Why, and on whose word", "cleared, bee officer")]);
+    assert_eq!(last_title(&lifted), "B33 bar lifted");
+}
+
+#[test]
+fn a_refusal_stands_in_the_form() {
+    let card = short("B12", "Rename", &[("New name", "B14")]);
+    assert!(stage(&card).done.is_empty() && stage(&card).state.form_is_open());
+    card.get_by_label_contains("has another living hive called B14. Give one");
+}
+
+#[test]
+fn print_other_sheet_arrows_and_all() {
+    let mut card = card("B14");
+    press(&mut card, &[Key::P]);
+    assert!(matches!(&stage(&card).asked[..], [Action::PrintLabels { start: 1, note_printed: true, .. }]));
+    card.get_by_label("Other sheet").click();
+    card.run();
+    assert_eq!(stage(&card).goto, Some(Goto::LabelsOf(stage(&card).colony)));
+    card.get_by_label("All 3").click();
+    card.run();
+    card.get_by_label("B14 caged queen given: Thrift");
+    assert_eq!(stage(&card).asked.last(), Some(&Action::FetchHistory(Some(stage(&card).colony))));
+    card.get_by_label("Next hive").click();
+    card.run();
+    assert_eq!(stage(&card).answer, CardAnswer::Next);
+    card.get_by_label("Close the card").click();
+    card.run();
+    assert_eq!(stage(&card).answer, CardAnswer::Close);
+}
+
+#[test]
+fn arrows_choose_a_row_of_the_history() {
+    let mut card = card("B14");
+    tab_to(&mut card, "History");
+    press(&mut card, &[Key::ArrowDown, Key::M]);
+    assert!(stage(&card).state.form_is_open());
+    card.get_by_label("Amend the record of 2 Nov");
+}
+
+#[test]
+fn everything_that_can_be_pressed_has_a_name() {
+    let mut card = card("B14");
+    for key in [None, Some(Key::Enter), Some(Key::Escape), Some(Key::I), Some(Key::Escape), Some(Key::M)] {
+        if let Some(key) = key {
+            press(&mut card, &[key]);
+        }
+        for node in card.root().children_recursive() {
+            let node = node.accesskit_node();
+            let data = node.data();
+            let acts = data.supports_action(egui::accesskit::Action::Click)
+                || data.supports_action(egui::accesskit::Action::Focus);
+            let plain = [Role::Unknown, Role::GenericContainer, Role::Window, Role::ScrollBar];
+            if acts && !plain.contains(&node.role()) {
+                assert!(node.label().is_some_and(|label| !label.is_empty()), "a {:?} without a name", node.role());
+            }
+        }
+    }
+}
