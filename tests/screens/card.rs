@@ -160,8 +160,7 @@ fn a_queen_is_given_by_keyboard_alone_and_what_follows_is_said_first() {
     card.get_by_label_contains("30 Nov, 3, 7 Dec acceptance look");
     card.get_by_label_contains("Label: B12 CAGE IN 23 NOV");
     press(&mut card, &[Key::Enter]);
-    let Phase::Introduced(introduced) =
-        &stage(&card).scene.outlook.colonies[&stage(&card).colony].standing.phase
+    let Phase::Introduced(introduced) = &stage(&card).scene.outlook.colonies[&stage(&card).colony].standing.phase
     else {
         panic!("she was given");
     };

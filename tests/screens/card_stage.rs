@@ -158,8 +158,7 @@ pub fn broom_flat() -> Beginning {
     let awaited = Parcel { due: Some(day("2026-11-14")), ..parcel(begin.late_parcel, begin.broom) };
     begin.apply(&Change::PutParcel(awaited), day("2026-11-01"));
     let names = ["B12", "B14", "B15", "B22", "B27", "B30", "B33", "B36"];
-    let hives: Vec<ColonyId> =
-        names.into_iter().zip(1..).map(|(name, place)| begin.hive(name, 2, place)).collect();
+    let hives: Vec<ColonyId> = names.into_iter().zip(1..).map(|(name, place)| begin.hive(name, 2, place)).collect();
     let [_, b14, b15, b22, b27, b30, b33, b36] = hives.as_slice() else { panic!("eight hives") };
     begin.plan(*b27, "2026-11-01", "2026-11-14", "2026-11-13");
     let wrong = begin.visit(*b15, "elb t2", "2026-11-02", "JT");
@@ -230,8 +229,7 @@ impl Stage {
 
     pub fn draw(&mut self, ui: &mut egui::Ui) {
         Panel::right("card panel").exact_size(452.0).frame(egui::Frame::NONE).show(ui, |ui| {
-            let answer =
-                card::show(ui, &self.scene, &mut self.state, self.colony, &mut self.goto, &mut self.out);
+            let answer = card::show(ui, &self.scene, &mut self.state, self.colony, &mut self.goto, &mut self.out);
             if answer != CardAnswer::Stay {
                 self.answer = answer;
             }
@@ -246,8 +244,8 @@ impl Stage {
         match action {
             Action::Change(change) => {
                 let title = title(&self.scene.world, change);
-                let facts = decide(&self.scene.world, change, self.scene.today)
-                    .unwrap_or_else(|refusal| panic!("{refusal}"));
+                let facts =
+                    decide(&self.scene.world, change, self.scene.today).unwrap_or_else(|refusal| panic!("{refusal}"));
                 self.take(&facts);
                 self.done.push((title, facts));
             }
@@ -257,8 +255,7 @@ impl Stage {
                     title: "B14 caged queen given: Thrift".to_owned(),
                     undone: false,
                 };
-                self.scene.history =
-                    Some(HistoryInfo { of: *of, version: self.scene.version, lines: vec![line] });
+                self.scene.history = Some(HistoryInfo { of: *of, version: self.scene.version, lines: vec![line] });
             }
             _ => {}
         }
