@@ -16,7 +16,7 @@ pub struct StripDay {
     pub looks: u32,
     /// Steps due, counted likewise.
     pub steps: u32,
-    /// Looks and steps whose window is open on this day, late ones included.
+    /// Looks and steps whose window is open on this day; for the first day of the strip also late ones.
     pub open: u32,
     /// Late by this day, if nothing is done until then.
     pub late: u32,
@@ -46,8 +46,9 @@ pub fn strip(outlook: &Outlook, first: Day, days: usize, only: Option<YardId>) -
                 }
                 cell.yards.insert(yard);
             }
-            cell.open += u32::from(work.window.open_on(cell.day));
-            cell.late += u32::from(work.window.latest.is_some_and(|latest| latest < cell.day));
+            let late = work.window.latest.is_some_and(|latest| latest < cell.day);
+            cell.open += u32::from(work.window.open_on(cell.day) && (at == 0 || !late));
+            cell.late += u32::from(late);
         }
     }
     cells
@@ -103,4 +104,94 @@ pub fn put_off(outlook: &Outlook, day: Day, to: Day) -> Vec<Broken> {
         breaks.then_some(Broken { yard, colony: work.colony, kind: work.kind, latest })
     };
     outlook.work().filter_map(broken).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::domain::ids::{ColonyId, YardId};
+    use crate::domain::work::{Look, Step, Window};
+    use crate::planner::outlook::{ColonyView, YardView};
+
+    const YARD: YardId = YardId::from_number(1);
+
+    fn day(iso: &str) -> Day {
+        Day::from_iso(iso).expect("a day")
+    }
+
+    /// One yard in which each of these windows belongs to a hive of its own.
+    fn outlook(works: &[(WorkKind, Window)]) -> Outlook {
+        let world = crate::domain::world::World::default();
+        let mut outlook = Outlook::default();
+        let mut yard = YardView::default();
+        for (at, (kind, window)) in works.iter().enumerate() {
+            let colony = ColonyId::from_number(at as u128 + 10);
+            let Some(mut view) = plain_view(&world, colony) else { panic!("a view") };
+            view.standing.work.push(DueWork {
+                colony,
+                kind: *kind,
+                window: *window,
+                counted_from: window.earliest,
+                method: None,
+                plan: None,
+                why: String::new(),
+                look_for: String::new(),
+            });
+            outlook.colonies.insert(colony, Arc::new(view));
+            yard.colonies.push(colony);
+        }
+        outlook.yards.insert(YARD, yard);
+        outlook
+    }
+
+    fn plain_view(world: &crate::domain::world::World, id: ColonyId) -> Option<ColonyView> {
+        use crate::domain::colony::{Colony, FirstQueen, Founding, Lid, Named, Stand};
+        let from = day("2026-01-01");
+        let colony = Colony {
+            id,
+            names: vec![Named { name: "B1".to_owned(), from }],
+            stands: vec![Stand { yard: YARD, spot: None, from }],
+            lid: Lid::default(),
+            founded: from,
+            how: Founding::Known,
+            began_with: FirstQueen::Unknown,
+            ended: None,
+            note: String::new(),
+        };
+        let mut world = world.clone();
+        world.colonies.insert(id, Arc::new(colony));
+        ColonyView::of(&world, id, from)
+    }
+
+    const LOOK: WorkKind = WorkKind::Look(Look::Acceptance);
+
+    fn caged(iso: &str) -> (WorkKind, Window) {
+        (LOOK, Window::after(day(iso), 7, 10, 14))
+    }
+
+    #[test]
+    fn each_day_holds_what_is_best_done_on_it_and_today_what_is_overdue() {
+        let give = (WorkKind::Step(Step::Give), Window::after(day("2026-11-24"), 0, 0, 1));
+        let outlook = outlook(&[caged("2026-11-14"), caged("2026-11-02"), give]);
+        let strip = strip(&outlook, day("2026-11-23"), 3, None);
+        assert_eq!((strip[0].looks, strip[0].steps, strip[0].open, strip[0].late), (1, 0, 2, 1));
+        assert_eq!(
+            (strip[1].looks, strip[1].steps, strip[1].open),
+            (1, 1, 2),
+            "late work is shown on the first day alone"
+        );
+        assert_eq!((strip[2].due(), strip[2].open), (0, 2));
+    }
+
+    #[test]
+    fn a_span_says_what_it_catches_and_putting_off_what_it_breaks() {
+        let outlook = outlook(&[caged("2026-11-14"), caged("2026-11-10"), caged("2026-11-20")]);
+        let span = catches(&outlook, day("2026-11-25"), day("2026-11-26"));
+        assert_eq!((span.of, span.caught), (2, 1), "the first is still open, the second ended on the 24th");
+        let broken = put_off(&outlook, day("2026-11-24"), day("2026-11-26"));
+        assert_eq!(broken.len(), 1);
+        assert_eq!(broken[0].latest, day("2026-11-24"));
+    }
 }
