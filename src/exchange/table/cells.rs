@@ -1,9 +1,11 @@
 //! Single cells: numbers, hours, methods, dots, births, as people write them.
 
+use crate::domain::bar::BarKind;
 use crate::domain::colony::{EndWhy, Founding};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::queen::{Birth, Dot, Origin};
+use crate::domain::record::Which;
 use crate::domain::visit::Method;
 use crate::exchange::dates::{DateOrder, DateRead, read};
 
@@ -155,6 +157,41 @@ pub(super) fn end_why(text: &str) -> Option<EndWhy> {
         "" | "gone" | "united" => EndWhy::Gone,
         _ => return None,
     })
+}
+
+/// The word for what became of a recorded queen when another was seen.
+pub(super) fn answer_word(which: Which) -> &'static str {
+    match which {
+        Which::Lost => "lost",
+        Which::Superseded => "superseded",
+        Which::SameAfterAll => "same after all",
+    }
+}
+
+/// What became of a recorded queen when another was seen.
+pub(super) fn answer(text: &str) -> Option<Which> {
+    let all = [Which::Lost, Which::Superseded, Which::SameAfterAll];
+    let text = fold(text);
+    all.into_iter().find(|which| answer_word(*which) == text)
+}
+
+/// A kind of bar, by its words.
+pub(super) fn bar(text: &str) -> Option<BarKind> {
+    let all = [
+        BarKind::AmericanFoulbrood,
+        BarKind::Disease,
+        BarKind::Quarantine,
+        BarKind::LayingWorkers,
+        BarKind::Swarming,
+        BarKind::Treatment,
+        BarKind::Spraying,
+        BarKind::Robbing,
+        BarKind::Season,
+        BarKind::Weather,
+        BarKind::Own,
+    ];
+    let text = fold(text);
+    all.into_iter().find(|kind| fold(kind.words()) == text)
 }
 
 /// A birth: day, month, year, `A to B`, `from A`, `by B`; the fault where it is none.

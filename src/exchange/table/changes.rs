@@ -2,9 +2,10 @@
 
 use uuid::Uuid;
 
+use crate::domain::bar::{Bar, BarOn};
 use crate::domain::change::{Amendment, Change, NewVisit, Occasion};
 use crate::domain::colony::{Colony, FirstQueen, Lid, Named, Stand};
-use crate::domain::ids::{ColonyId, QueenId, RecordId, SourceId, YardId};
+use crate::domain::ids::{BarId, ColonyId, QueenId, RecordId, SourceId, YardId};
 use crate::domain::queen::{Queen, Source};
 use crate::domain::visit::Given;
 use crate::domain::yard::Yard;
@@ -32,6 +33,7 @@ pub fn changes(preview: &Preview, mint: &mut dyn FnMut() -> Uuid, title: &str) -
     making.amendments(&mut changes, title);
     making.visits(&mut changes);
     making.queen_edits(&mut changes);
+    making.rulings(&mut changes);
     if let Some(to) = making.moves() {
         changes.push(to);
     }
@@ -168,6 +170,25 @@ impl Making<'_> {
                 queen.source = of(source, &self.sources);
             }
             changes.push(Change::PutQueen(Box::new(queen)));
+        }
+    }
+
+    fn rulings(&mut self, changes: &mut Vec<Change>) {
+        for new in &self.preview.plan.answers {
+            let Some(colony) = of(new.hive, &self.hives) else { continue };
+            let (record, day, by) = (RecordId((self.mint)()), new.day, new.by.clone());
+            changes.push(match new.which {
+                Some(which) => Change::Answer { colony, record, day, which, by },
+                None => Change::LiftFoundBar { colony, record, day, why: new.why.clone(), by },
+            });
+        }
+        for new in &self.preview.plan.bars {
+            let on = match new.hive {
+                Some(hive) => of(hive, &self.hives).map(BarOn::Colony),
+                None => of(new.yard, &self.yards).map(BarOn::Yard),
+            };
+            let Some(on) = on else { continue };
+            changes.push(Change::PutBar(Bar { id: BarId((self.mint)()), on, ..new.bar.clone() }));
         }
     }
 

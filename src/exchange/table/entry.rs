@@ -1,10 +1,12 @@
 //! One row, read cell by cell. What cannot be read becomes a problem that names its field.
 
+use crate::domain::bar::BarKind;
 use crate::domain::colony::{End, EndWhy, Founding};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::place::Place;
 use crate::domain::queen::{Birth, Dot, Origin};
+use crate::domain::record::Which;
 use crate::domain::visit::{Method, OldQueen};
 use crate::domain::yard::{Gate, Layout, Spot};
 use crate::exchange::dates::{DateOrder, DateRead, day_and_month, read};
@@ -24,6 +26,9 @@ pub(super) enum Kind {
     Hive,
     Yard,
     Visit,
+    Answer,
+    Bar,
+    Lifted,
     Source,
     Setting,
 }
@@ -59,6 +64,15 @@ impl QueenCells {
     }
 }
 
+/// What a row says of a bar.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct BarCells {
+    pub kind: BarKind,
+    pub until: Option<Day>,
+    pub permit: Option<String>,
+    pub lifted_by: String,
+}
+
 /// A row as read.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Entry {
@@ -87,6 +101,8 @@ pub(super) struct Entry {
     pub words: String,
     pub note: String,
     pub ended: Option<End>,
+    pub answer: Option<Which>,
+    pub bar: Option<BarCells>,
     pub setting: Option<(String, f64)>,
     pub problems: Vec<Problem>,
     pub notes: Vec<Problem>,
@@ -147,6 +163,8 @@ impl Reader<'_> {
             words: (self.text)(Field::Words),
             note,
             ended: self.ended(),
+            answer: self.word(Field::Answer, "lost, superseded or same after all", cells::answer),
+            bar: if kind == Kind::Bar { self.bar() } else { None },
             setting: if kind == Kind::Setting { self.setting() } else { None },
             problems: Vec::new(),
             notes: Vec::new(),
@@ -169,11 +187,18 @@ impl Reader<'_> {
             "hive" => (Kind::Hive, true),
             "yard" => (Kind::Yard, true),
             "visit" => (Kind::Visit, true),
+            "answer" => (Kind::Answer, true),
+            "bar" => (Kind::Bar, true),
+            "lifted" => (Kind::Lifted, true),
             "source" => (Kind::Source, true),
             "setting" => (Kind::Setting, true),
             other => {
                 let fact = format!("No row is a {other}");
-                self.problem(Field::Entry, fact, "Write hive, yard, visit, source or setting, or leave it empty");
+                self.problem(
+                    Field::Entry,
+                    fact,
+                    "Write hive, yard, visit, answer, bar, lifted, source or setting, or leave it empty",
+                );
                 (Kind::Hive, false)
             }
         }
@@ -385,6 +410,21 @@ impl Reader<'_> {
         Some(End { day, why, by: String::new(), words: String::new() })
     }
 
+    fn bar(&mut self) -> Option<BarCells> {
+        let kind = self.word(Field::Bar, "quarantine, treatment in or another kind of bar", cells::bar)?;
+        let text = (self.text)(Field::Until);
+        let until = match read(&text, self.order, self.today) {
+            DateRead::Day(day) => Some(day),
+            DateRead::None if text.is_empty() => None,
+            fault => {
+                self.date_fault(Field::Until, &text, fault);
+                return None;
+            }
+        };
+        let permit = Some((self.text)(Field::Permit)).filter(|permit| !permit.is_empty());
+        Some(BarCells { kind, until, permit, lifted_by: (self.text)(Field::LiftedBy) })
+    }
+
     fn setting(&mut self) -> Option<(String, f64)> {
         let value = self.word(Field::Value, "a number", cells::number)?;
         Some(((self.text)(Field::Setting), value))
@@ -392,11 +432,11 @@ impl Reader<'_> {
 
     /// What two cells of a row say against each other.
     fn whole_row(&mut self, entry: &mut Entry) {
-        let names_place = matches!(entry.kind, Kind::Hive | Kind::Yard | Kind::Visit);
+        let names_place = !matches!(entry.kind, Kind::Source | Kind::Setting);
         if names_place && entry.yard.is_empty() {
             self.problem(Field::Yard, "No yard is named", "Name the yard");
         }
-        if matches!(entry.kind, Kind::Hive | Kind::Visit) && entry.hive.is_empty() {
+        if !matches!(entry.kind, Kind::Source | Kind::Setting | Kind::Yard | Kind::Bar) && entry.hive.is_empty() {
             self.problem(Field::Hive, "No hive is named", "Name the hive");
         }
         if entry.found.is_some() && entry.look.is_none() && (self.text)(Field::LastLook).is_empty() {

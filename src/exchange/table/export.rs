@@ -5,10 +5,12 @@
 //! take one row. Columns that would be empty are left out.
 //!
 //! What CSV does not hold: ids, the history and its amendments, former names and places, what is printed on lids,
-//! parcels, plans, bars set by hand, runs, answers to which queen another one was, and which colony another was split
-//! from or united into. The whole register holds them all.
+//! parcels, plans, runs, bars of ended colonies, and which colony another was split from or united into. The whole
+//! register holds them all.
 
+use crate::domain::bar::BarOn;
 use crate::domain::colony::{Colony, FirstQueen, Founding};
+use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::grammar::print::codes_of;
 use crate::domain::ids::QueenId;
@@ -18,7 +20,7 @@ use crate::domain::world::World;
 use crate::domain::yard::{Layout, Yard};
 use crate::exchange::out::cells::line;
 use crate::exchange::out::lists::clock_text;
-use crate::exchange::table::cells::{birth_text, end_word, founding_word, origin_word};
+use crate::exchange::table::cells::{answer_word, birth_text, end_word, founding_word, origin_word};
 use crate::exchange::table::headings::Field;
 
 type Row = Vec<(Field, String)>;
@@ -34,7 +36,10 @@ pub fn programme_csv(world: &World) -> String {
     }));
     let mut yards: Vec<_> = world.yards.values().collect();
     yards.sort_by_key(|yard| fold(&yard.name));
-    rows.extend(yards.iter().map(|yard| yard_row(yard)));
+    for yard in yards {
+        rows.push(yard_row(yard));
+        rows.extend(bar_rows(world, BarOn::Yard(yard.id), &yard.name, ""));
+    }
     let mut hives: Vec<_> = world.colonies.values().filter_map(|colony| hive_block(world, colony)).collect();
     hives.sort();
     rows.extend(hives.into_iter().flat_map(|(_, block)| block));
@@ -106,24 +111,80 @@ fn hive_block(world: &World, colony: &Colony) -> Option<(HiveKey, Vec<Row>)> {
         cells.push((Field::Ended, end.day.iso()));
         cells.push((Field::EndWhy, end_word(end.why).to_owned()));
     }
-    let visits: Vec<(&Record, &Visit)> = world.records_of(colony.id).iter().filter_map(visit_of).collect();
+    let records: Vec<&Record> = world.records_of(colony.id).iter().filter(|record| !record.struck).collect();
+    let visits: Vec<(&Record, &Visit)> = records.iter().map_while(|record| visit_of(record)).collect();
     let taken = first_cells(world, colony, &visits, &mut cells);
     let mut block = vec![cells];
-    block.extend(visits.iter().skip(taken).map(|(record, visit)| {
-        let mut cells = row(&[(Field::Entry, "visit"), (Field::Yard, &yard.name), (Field::Hive, colony.name())]);
-        cells.extend(visit.gave.iter().flat_map(|gave| given_cells(world, record, gave)));
-        cells.extend(find_cells(world, record, visit));
-        cells
+    block.extend(records.iter().skip(taken).filter_map(|record| {
+        let mut cells = row(&[(Field::Yard, &yard.name), (Field::Hive, colony.name())]);
+        cells.extend(record_cells(world, record)?);
+        Some(cells)
     }));
+    if colony.is_living() {
+        block.extend(bar_rows(world, BarOn::Colony(colony.id), &yard.name, colony.name()));
+    }
     let key = (fold(&yard.name), by_number(&fold(colony.name())), colony.is_living(), colony.founded.number());
     Some((key, block))
 }
 
 fn visit_of(record: &Record) -> Option<(&Record, &Visit)> {
     match &record.what {
-        Happening::Visit(visit) if !record.struck => Some((record, visit)),
+        Happening::Visit(visit) => Some((record, visit)),
         _ => None,
     }
+}
+
+/// A record in a row of its own; nothing for those that CSV does not hold.
+fn record_cells(world: &World, record: &Record) -> Option<Row> {
+    let said =
+        |entry: &str| row(&[(Field::Entry, entry), (Field::LastLook, &record.day.iso()), (Field::By, &record.by)]);
+    match &record.what {
+        Happening::Visit(visit) => {
+            let mut cells = row(&[(Field::Entry, "visit")]);
+            cells.extend(visit.gave.iter().flat_map(|gave| given_cells(world, record, gave)));
+            cells.extend(find_cells(world, record, visit));
+            Some(cells)
+        }
+        Happening::Which(which) => {
+            let mut cells = said("answer");
+            cells.push((Field::Answer, answer_word(*which).to_owned()));
+            Some(cells)
+        }
+        Happening::BarLifted { why } => {
+            let mut cells = said("lifted");
+            cells.push((Field::Words, why.clone()));
+            Some(cells)
+        }
+        Happening::Received(_) | Happening::SplitOff(_) => None,
+    }
+}
+
+/// The bars set by hand on a yard or a hive, by their first day.
+fn bar_rows(world: &World, on: BarOn, yard: &str, hive: &str) -> Vec<Row> {
+    let mut rows: Vec<Row> = world
+        .bars
+        .values()
+        .filter(|bar| bar.on == on)
+        .map(|bar| {
+            let lifted = bar.lifted.as_ref();
+            row(&[
+                (Field::Entry, "bar"),
+                (Field::Yard, yard),
+                (Field::Hive, hive),
+                (Field::Since, &bar.from.iso()),
+                (Field::Bar, bar.kind.words()),
+                (Field::Until, &bar.until.map(Day::iso).unwrap_or_default()),
+                (Field::Permit, bar.permit.as_deref().unwrap_or("")),
+                (Field::By, &bar.by),
+                (Field::Note, &bar.reason),
+                (Field::Ended, &lifted.map(|lifted| lifted.on.iso()).unwrap_or_default()),
+                (Field::LiftedBy, lifted.map_or("", |lifted| &lifted.by)),
+                (Field::Words, lifted.map_or("", |lifted| &lifted.why)),
+            ])
+        })
+        .collect();
+    rows.sort();
+    rows
 }
 
 /// The first queen, and the first visits where the hive's own row can tell them: how many of them it has told.

@@ -32,7 +32,7 @@ macro_rules! fields {
 }
 
 fields! {
-    Entry: "entry", "What the row is: hive, yard, visit, source or setting; empty: a hive, or a yard where no hive is named.", ["rowis"];
+    Entry: "entry", "What the row is: hive, yard, visit, answer, bar, lifted, source or setting; empty: a hive, or a yard where no hive is named.", ["rowis"];
     Yard: "yard", "The yard's name.", ["site", "apiary", "location", "beeyard", "yardname", "sitename", "name"];
     Latitude: "latitude", "Degrees, north positive.", ["lat"];
     Longitude: "longitude", "Degrees, east positive.", ["lon", "lng", "long"];
@@ -67,6 +67,11 @@ fields! {
     Note: "note", "Free words about the hive, or the yard where no hive is named.", ["notes", "remark", "remarks", "comment", "comments", "desc", "description"];
     Ended: "ended", "The last day of a colony that has ended.", ["endedon", "lastday"];
     EndWhy: "why ended", "Sold, died, united, shaken out, destroyed, gone.", ["why", "endedwhy"];
+    Answer: "answer", "Which queen another one was: lost, superseded, same after all.", [];
+    Bar: "bar", "What kind of bar was set.", [];
+    Until: "until", "The last day a bar holds.", [];
+    Permit: "permit", "The permit under which work may be planned in a quarantine.", [];
+    LiftedBy: "lifted by", "Who lifted a bar (initials).", [];
     Setting: "setting", "The name of a setting.", [];
     Value: "value", "Its value.", [];
 }

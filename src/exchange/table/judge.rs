@@ -15,6 +15,7 @@ use crate::exchange::table::entry::{Entry, Kind};
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::plan::{First, Gave, NewHive, NewQueen, Plan, Ref};
 use crate::exchange::table::preview::{Options, Problem, Totals, Will};
+use crate::exchange::table::visits::same_visit;
 
 /// An introduction longer ago than this, with no find since, is taken as settled: the queen is the one the colony has,
 /// and no looks are made that would all be late. Days; common practice, no source: the last look after a cell is on
@@ -105,6 +106,8 @@ impl<'a> Judge<'a> {
             Kind::Hive => self.hive(entry),
             Kind::Yard => self.yard_alone(entry),
             Kind::Visit => self.visit_alone(entry),
+            Kind::Answer | Kind::Lifted => self.answer_alone(entry),
+            Kind::Bar => self.bar_alone(entry),
             Kind::Source => Ok(self.source_alone(entry)),
             Kind::Setting => self.setting(entry),
         };
@@ -189,7 +192,7 @@ impl<'a> Judge<'a> {
     fn new_hive(&mut self, entry: &mut Entry) -> Verdict {
         let settled = self.is_settled(entry);
         let gave = if settled { None } else { self.gave(entry) };
-        let finds = self.finds(entry, gave.is_some())?;
+        let finds = self.finds(entry, same_visit(entry, gave.as_ref()))?;
         let removed = match &gave {
             Some(Gave { old_queen: OldQueen::RemovedOn(day), .. }) => Some(*day),
             _ => None,
@@ -233,7 +236,9 @@ impl<'a> Judge<'a> {
     fn is_settled(&self, entry: &Entry) -> bool {
         let Some(introduced) = entry.introduced else { return false };
         let judged = entry.found.is_some() && entry.look.is_some_and(|look| look >= introduced);
-        !entry.exact && !judged && self.today.since(introduced) > SETTLED_AFTER
+        // The colony is then known from that day on, so nothing may have happened before it.
+        let earlier = [entry.since, entry.look].into_iter().flatten().any(|day| day < introduced);
+        !entry.exact && !judged && !earlier && self.today.since(introduced) > SETTLED_AFTER
     }
 
     fn first(&mut self, entry: &mut Entry, given: bool) -> First {

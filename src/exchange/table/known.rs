@@ -15,6 +15,7 @@ use crate::exchange::table::headings::Field;
 use crate::exchange::table::judge::{Judge, SETTLED_AFTER, Verdict};
 use crate::exchange::table::plan::{Gave, NewFind, PlanAmendment, QueenEdit, Ref};
 use crate::exchange::table::preview::{Existing, Problem, Will};
+use crate::exchange::table::visits::same_visit;
 
 /// Days by which a day introduced may be put right; a later one is another introduction.
 const SLIP_OF_DAYS: i32 = 14;
@@ -61,6 +62,9 @@ impl Judge<'_> {
             return Err(Problem::new(Field::Hive, fact, "Choose to skip or to update what is there already"));
         }
         self.check_days(entry, Ref::Old(id))?;
+        let held = self.world.records_of(id).iter().filter(|record| Some(record.day) == entry.look).find_map(gave_of);
+        let given = same_visit(entry, self.gave(entry).as_ref()).or(held.map(|gave| gave.old_queen));
+        self.finds(entry, given)?;
         self.settle_yard(entry)?;
         for difference in differences {
             entry.notes.push(Problem::new(difference.field, difference.words, ""));
@@ -82,7 +86,10 @@ impl Judge<'_> {
         if !given_again {
             self.queen_differs(entry, colony, last, &mut found);
         }
-        self.find_differs(entry, records, &mut found);
+        // A queen given on the day of the look is one visit with it.
+        if !given_again || entry.look != entry.introduced {
+            self.find_differs(entry, records, &mut found);
+        }
         found
     }
 
@@ -221,8 +228,11 @@ impl Judge<'_> {
                 let gave = self.gave(entry);
                 if let (Some(gave), Some(day)) = (gave, entry.introduced) {
                     self.totals.looks += u32::from(self.today.since(day) <= SETTLED_AFTER);
+                    let seen = entry.found.as_ref().filter(|_| entry.look == Some(day));
+                    let visit = seen.map(|found| found.visit.clone()).unwrap_or_default();
+                    let visit = find_at(visit, Some(gave.old_queen));
                     let queen = self.queen(entry, gave.queen.origin);
-                    let visit = self.find_of(entry, id, day, Visit::default(), Some(Gave { queen, ..gave }));
+                    let visit = self.find_of(entry, id, day, visit, Some(Gave { queen, ..gave }));
                     self.plan.visits.push(visit);
                 }
             }
@@ -248,8 +258,9 @@ impl Judge<'_> {
     }
 
     fn find_of(&self, entry: &Entry, id: ColonyId, day: Day, visit: Visit, gave: Option<Gave>) -> NewFind {
-        let given = gave.is_some();
-        let said = |text: &str| if given { String::new() } else { text.to_owned() };
+        // The words and initials of a find of another day are that find's.
+        let apart = gave.is_some() && entry.look.is_some_and(|look| look != day);
+        let said = |text: &str| if apart { String::new() } else { text.to_owned() };
         NewFind { hive: Ref::Old(id), day, by: said(&entry.by), words: said(&entry.words), visit, swap: None, gave }
     }
 

@@ -1,7 +1,7 @@
 //! Bringing yards and hives in: a table becomes a preview, and a confirmed preview one change.
 //!
 //! In the order of the work: bytes to text ([`letters`]), text to rows (`split`), headings to fields ([`headings`]), cells
-//! to values (`cells`, `codes`, `entry`), rows against the register (`judge`, `yards`, `visits`, `sources`, `known`), and what follows
+//! to values (`cells`, `codes`, `entry`), rows against the register (`judge`, `yards`, `visits`, `sources`, `rulings`, `known`), and what follows
 //! ([`changes`], [`held_back`]). GeoJSON and GPX enter as rows of a table with headings of ours.
 
 mod cells;
@@ -17,6 +17,7 @@ pub mod letters;
 mod near;
 mod plan;
 pub mod preview;
+mod rulings;
 mod sources;
 pub(super) mod split;
 mod visits;
@@ -36,8 +37,16 @@ use crate::exchange::table::preview::{
 use crate::exchange::table::split::{RawRow, rows, sniff};
 
 /// Fields that hold days.
-const DATES: [Field; 7] =
-    [Field::Since, Field::Born, Field::Introduced, Field::Dequeened, Field::Emerged, Field::LastLook, Field::Ended];
+const DATES: [Field; 8] = [
+    Field::Since,
+    Field::Born,
+    Field::Introduced,
+    Field::Dequeened,
+    Field::Emerged,
+    Field::LastLook,
+    Field::Ended,
+    Field::Until,
+];
 
 /// A table as it stands in a file, before anything is understood.
 pub(super) struct RawTable {

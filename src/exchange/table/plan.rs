@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use crate::domain::bar::Bar;
 use crate::domain::colony::{End, Founding};
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, QueenId, RecordId, SourceId, YardId};
 use crate::domain::queen::{Birth, Dot, Origin, Queen, Source};
+use crate::domain::record::Which;
 use crate::domain::visit::{Method, OldQueen, Visit};
 use crate::domain::yard::{Spot, Yard};
 use crate::exchange::table::entry::YardFacts;
@@ -30,6 +32,8 @@ pub(super) struct Plan {
     pub queens: BTreeMap<QueenId, QueenEdit>,
     pub moves: Vec<(ColonyId, YardId, Spot)>,
     pub amendments: Vec<PlanAmendment>,
+    pub answers: Vec<NewAnswer>,
+    pub bars: Vec<NewBar>,
 }
 
 /// A source that is new.
@@ -106,6 +110,28 @@ pub(super) struct QueenEdit {
     pub queen: Queen,
     /// Her source, where that changes.
     pub source: Option<Ref<SourceId>>,
+}
+
+/// A question answered, or a bar that followed from a find lifted.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NewAnswer {
+    pub hive: Ref<ColonyId>,
+    pub day: Day,
+    pub by: String,
+    /// The answer; nothing: a bar was lifted.
+    pub which: Option<Which>,
+    /// Why the bar was lifted.
+    pub why: String,
+}
+
+/// A bar that is new.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NewBar {
+    /// The hive; nothing: the whole yard.
+    pub hive: Option<Ref<ColonyId>>,
+    pub yard: Ref<YardId>,
+    /// The bar, but for its id and what it holds for.
+    pub bar: Bar,
 }
 
 /// A record of the register that the file puts right.

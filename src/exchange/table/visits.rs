@@ -34,17 +34,18 @@ impl Judge<'_> {
         })
     }
 
-    /// The look a row tells of, checked against itself; on the day of the introduction it is one visit with it.
-    pub(super) fn finds(&self, entry: &Entry, given: bool) -> Result<Option<Visit>, Problem> {
+    /// The look a row tells of, checked against itself. `given`: a queen was given on the same
+    /// visit, and what became of the old one.
+    pub(super) fn finds(&self, entry: &Entry, given: Option<OldQueen>) -> Result<Option<Visit>, Problem> {
         let Some(_) = entry.look else { return Ok(None) };
         let visit = entry.found.as_ref().map(|found| found.visit.clone()).unwrap_or_default();
-        if let Some(against) = contradiction(&visit) {
+        if let Some(against) = contradiction(&find_at(visit.clone(), given)) {
             return Err(Problem::new(Field::Found, capital(against.fact), against.way_out));
         }
-        if given && entry.introduced == entry.look && matches!(visit.coverage, Coverage::Unopened(_)) {
+        if given.is_some() && matches!(visit.coverage, Coverage::Unopened(_)) {
             return Err(Problem::new(Field::Found, "Not opened, yet a queen was given", "Correct one of the two"));
         }
-        if given && entry.introduced == entry.look && visit.seen.dead {
+        if given.is_some() && visit.seen.dead {
             return Err(Problem::new(
                 Field::Found,
                 "The colony is dead, yet a queen was given",
@@ -113,24 +114,30 @@ impl Judge<'_> {
         lost
     }
 
-    pub(super) fn visit_alone(&mut self, entry: &mut Entry) -> Verdict {
+    /// The hive whose own row stands above.
+    pub(super) fn hive_above(&self, entry: &Entry) -> Result<Ref<ColonyId>, Problem> {
         let Some(hive) = self.known_hive(entry).filter(|hive| self.seen_in.contains_key(hive)) else {
             let fact = format!("Hive {} of this yard has no row above", entry.hive);
             return Err(Problem::new(Field::Hive, fact, "Put the hive's own row before its visits"));
         };
+        if self.held.contains(&hive) {
+            let fact = format!("The row of hive {} is held back", entry.hive);
+            return Err(Problem::new(Field::Hive, fact, "Solve its problems first"));
+        }
+        Ok(hive)
+    }
+
+    pub(super) fn visit_alone(&mut self, entry: &mut Entry) -> Verdict {
+        let hive = self.hive_above(entry)?;
         if entry.look.is_none() && entry.introduced.is_none() {
             return Err(Problem::new(Field::LastLook, "No day is given", "Give the day of the visit"));
         }
         let gave = self.gave(entry);
-        let find = self.finds(entry, gave.is_some())?;
+        let find = self.finds(entry, same_visit(entry, gave.as_ref()))?;
         if let Ref::Old(colony) = hive
             && self.has_visit(entry, colony, find.as_ref(), gave.as_ref())
         {
             return Ok(Will::Same);
-        }
-        if self.held.contains(&hive) {
-            let fact = format!("The row of hive {} is held back", entry.hive);
-            return Err(Problem::new(Field::Hive, fact, "Solve its problems first"));
         }
         if matches!(hive, Ref::Old(_)) && self.options.existing == Existing::Skip {
             return Ok(Will::Same);
@@ -193,6 +200,11 @@ impl Judge<'_> {
         })?;
         Some(format!("Flag: given while {} was under {}", entry.yard, held.kind.words()))
     }
+}
+
+/// What became of the old queen, where a row's introduction and its look are one visit.
+pub(super) fn same_visit(entry: &Entry, gave: Option<&Gave>) -> Option<OldQueen> {
+    gave.filter(|_| entry.introduced == entry.look).map(|gave| gave.old_queen)
 }
 
 /// `Caged in: acceptance look 23, 26, 30 Nov`.

@@ -5,7 +5,7 @@ use lidnote::domain::standing::course;
 use lidnote::domain::world::World;
 use lidnote::exchange::table::changes::changes;
 use lidnote::exchange::table::export::programme_csv;
-use lidnote::exchange::table::preview::Options;
+use lidnote::exchange::table::preview::{Existing, Options};
 use proptest::prelude::*;
 use uuid::Uuid;
 
@@ -42,12 +42,14 @@ fn content(world: &World) -> Vec<String> {
             let work: Vec<_> = standing.standing.work.iter().map(|work| (work.kind, work.window)).collect();
             let outcomes: Vec<_> = standing.outcomes.iter().map(|(_, outcome)| outcome.sentence.clone()).collect();
             let yard = world.yards.get(&colony.yard().unwrap()).unwrap();
+            let bars: Vec<_> = standing.standing.bars.iter().map(|bar| (bar.kind, bar.from, bar.until)).collect();
             format!(
-                "{} {} {work:?} {outcomes:?} {:?} {:?}",
+                "{} {} {work:?} {outcomes:?} {:?} {:?} {bars:?} {}",
                 yard.name,
                 colony.name(),
                 colony.ended,
-                standing.standing.laying
+                standing.standing.laying,
+                standing.standing.which.is_some(),
             )
         })
         .collect();
@@ -94,7 +96,7 @@ fn days() -> impl Strategy<Value = Day> {
 fn hive_row() -> impl Strategy<Value = Vec<String>> {
     let queen = (0..6usize, 0..4usize, words());
     let given = (prop::option::of(days()), 0..6usize, 0..3usize);
-    let found = (prop::option::of(days()), 0..9usize, words());
+    let found = (prop::option::of(days()), 0..10usize, words());
     (0..3usize, 0..30u32, queen, given, found, words()).prop_map(|(yard, hive, queen, given, found, note)| {
         let yard = ["Heath", "Marl Pit", "Tide Mill"][yard];
         let dot = ["", "white", "yellow", "red", "green", "blue"][queen.0];
@@ -103,11 +105,10 @@ fn hive_row() -> impl Strategy<Value = Vec<String>> {
         let method = ["", "caged", "push-in", "cell", "virgin", "nuc"][given.1];
         let old = ["", "not found", "queenless"][given.2];
         let (method, old) = if given.0.is_some() { (method, old) } else { ("", "") };
-        let code = ["", "e", "eq", "c3 /c", "n", "p l", "-r", "u e", "t3 b"][found.1];
-        let (look, code) = match (found.0, given.0) {
-            (Some(look), Some(given)) if look == given && code == "-r" => (look.iso(), ""),
-            (Some(look), _) => (look.iso(), code),
-            (None, _) => (String::new(), ""),
+        let code = ["", "e", "eq", "c3 /c", "n", "p l", "-r", "u e", "t3 b", "e /q"][found.1];
+        let (look, code) = match found.0 {
+            Some(look) => (look.iso(), code),
+            None => (String::new(), ""),
         };
         let words = if look.is_empty() { String::new() } else { found.2 };
         [yard, &format!("B{hive}"), dot, source, &queen.2, &introduced, method, old, &look, code, &words, &note]
@@ -116,20 +117,23 @@ fn hive_row() -> impl Strategy<Value = Vec<String>> {
     })
 }
 
+fn table(rows: &[Vec<String>], yard: &str) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let headings = "yard,hive,dot,source,queen note,introduced,method,dequeened,last look,found,words,note";
+    writer.write_record(headings.split(',')).unwrap();
+    for row in rows {
+        writer.write_record(row).unwrap();
+    }
+    writer.write_record([yard, "1", "", "", "", "", "", "", "", "", "", ""]).unwrap();
+    String::from_utf8(writer.into_inner().unwrap()).unwrap()
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
 
     #[test]
     fn any_programme_goes_out_and_comes_back(rows in prop::collection::vec(hive_row(), 1..12), yard in names()) {
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        writer
-            .write_record(["yard", "hive", "dot", "source", "queen note", "introduced", "method", "dequeened", "last look", "found", "words", "note"])
-            .unwrap();
-        for row in &rows {
-            writer.write_record(row).unwrap();
-        }
-        writer.write_record([&yard, "1", "", "", "", "", "", "", "", "", "", ""]).unwrap();
-        let text = String::from_utf8(writer.into_inner().unwrap()).unwrap();
+        let text = table(&rows, &yard);
         let mut register = Register::new();
         register.bring_in(&text, &Options::default());
         let out = programme_csv(&register.world);
@@ -138,5 +142,23 @@ proptest! {
         prop_assert_eq!(problems(&preview), Vec::new(), "{}", out);
         prop_assert_eq!(programme_csv(&back.world), out);
         prop_assert_eq!(content(&back.world), content(&register.world));
+    }
+
+    #[test]
+    fn any_second_file_is_taken_as_previewed(
+        first in prop::collection::vec(hive_row(), 1..12),
+        second in prop::collection::vec(hive_row(), 1..12),
+        existing in prop_oneof![Just(Existing::Ask), Just(Existing::Skip), Just(Existing::Update)],
+    ) {
+        let mut register = Register::new();
+        register.bring_in(&table(&first, "Heath"), &Options::default());
+        let hives = register.world.living().count();
+        let preview = register.bring_in(&table(&second, "Heath"), &Options { existing, ..Options::default() });
+        prop_assert_eq!(register.world.living().count(), hives + preview.totals.hives_added as usize);
+        if existing != Existing::Ask {
+            let again = register.preview(&table(&second, "Heath"), &Options { existing, ..Options::default() });
+            prop_assert_eq!(again.totals.hives_added, 0);
+            prop_assert_eq!(again.totals.changed, 0, "what was brought in stays as it is");
+        }
     }
 }
