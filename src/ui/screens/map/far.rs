@@ -8,12 +8,13 @@ use crate::domain::ids::YardId;
 use crate::planner::strip::put_off;
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::map::bar_form::YardBars;
 use crate::ui::screens::map::canvas::{Flight, Wish};
 use crate::ui::screens::map::days::{self, StripLook};
 use crate::ui::screens::map::words::counted;
 use crate::ui::screens::map::yard_card::{self, Asked};
 use crate::ui::screens::map::yard_form::{FormEnd, YardForm};
-use crate::ui::screens::map::{Form, MapState, NARROW, filter, legend, list};
+use crate::ui::screens::map::{Form, MapState, NARROW, filter, legend, list, yards_panel};
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, radius, space, stroke};
 use crate::ui::theme::text;
@@ -23,7 +24,6 @@ use crate::ui::widgets::{Button, Icon, boxes, chip, focus, parts};
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto>, out: &mut Outbox) {
     let narrow = ui.available_width() < NARROW;
     fly_to_chosen(scene, state);
-    keys(ui, scene, state, goto);
     let t = theme::tokens(ui);
     let bar = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 0));
     Panel::top("map sentence").exact_size(height::SENTENCE).frame(bar).show_separator_line(false).show(ui, |ui| {
@@ -52,6 +52,13 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<
             show_form(ui, scene, state, out);
         });
     }
+    if state.form.is_none() && state.yards.len() > 1 {
+        let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(18, 12));
+        let width = if narrow { 340.0 } else { 452.0 };
+        Panel::right("map yards").exact_size(width).resizable(false).frame(frame).show(ui, |ui| {
+            yards_panel::show(ui, scene, state, out);
+        });
+    }
     if state.legend_open.unwrap_or(!narrow) {
         let high = legend::height(ui.available_width());
         let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(12, 0));
@@ -73,6 +80,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<
         });
     }
     CentralPanel::no_frame().show(ui, |ui| show_map(ui, scene, state, narrow, out));
+    keys(ui, scene, state, goto);
 }
 
 fn sentence_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool, goto: &mut Option<Goto>) {
@@ -182,7 +190,7 @@ fn show_map(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool, out:
             Some(Form::Yard(form)) => form,
             other => match other.insert(Form::Yard(Box::new(YardForm::new()))) {
                 Form::Yard(form) => form,
-                Form::PutOff => return,
+                Form::PutOff | Form::Bars(_) => return,
             },
         };
         form.click(place);
@@ -201,7 +209,10 @@ fn show_map(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool, out:
     }
     let attribution = state.base.attribution();
     over_the_map(ui, rect, state, narrow, &attribution);
-    if !narrow && let Some(yard) = state.yard {
+    if !narrow
+        && state.yards.len() < 2
+        && let Some(yard) = state.yard
+    {
         card(ui, rect, scene, state, yard, out);
     }
 }
@@ -271,7 +282,8 @@ fn card(ui: &mut Ui, rect: Rect, scene: &Scene, state: &mut MapState, yard: Yard
 
 fn answer_card(scene: &Scene, state: &mut MapState, asked: Option<Asked>, out: &mut Outbox) {
     match asked {
-        None | Some(Asked::Bar(_)) => {}
+        None => {}
+        Some(Asked::Bar(yard)) => state.form = Some(Form::Bars(Box::new(YardBars::new(yard, scene)))),
         Some(Asked::Open(yard)) => state.open(yard),
         Some(Asked::Edit(yard)) => edit(scene, state, yard, false),
         Some(Asked::Place(yard)) => edit(scene, state, yard, true),
@@ -308,6 +320,7 @@ fn show_form(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox)
             }
             end.is_some()
         }
+        Some(Form::Bars(form)) => form.show(ui, scene, out),
         Some(Form::PutOff) => show_put_off(ui, scene, state),
     };
     if ended {
@@ -366,7 +379,7 @@ fn fly_to_chosen(scene: &Scene, state: &mut MapState) {
 }
 
 fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto>) {
-    if !focus::keys_are_free(ui) {
+    if !focus::keys_are_free(ui) || state.form.is_some() || state.hives.is_some() {
         return;
     }
     let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
@@ -374,7 +387,7 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto
         state.list_open = !state.list_open;
     }
     if pressed(Key::G) {
-        let narrow = ui.available_width() < NARROW;
+        let narrow = ui.ctx().content_rect().width() < NARROW;
         state.legend_open = Some(!state.legend_open.unwrap_or(!narrow));
     }
     if pressed(Key::R) {

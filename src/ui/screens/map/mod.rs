@@ -1,15 +1,19 @@
 //! The Map: yards from afar, hives near, the list twin, the day strip.
 
+mod bar_form;
 mod canvas;
 mod days;
 mod far;
 mod filter;
 mod legend;
 mod list;
+mod many;
 mod model;
+mod near;
 mod words;
 mod yard_card;
 mod yard_form;
+mod yards_panel;
 
 use std::collections::BTreeSet;
 
@@ -20,10 +24,13 @@ use crate::ui::action::{Goto, Outbox};
 use crate::ui::event::Event;
 use crate::ui::map::base::view::BaseMap;
 use crate::ui::scene::Scene;
+use crate::ui::screens::map::bar_form::YardBars;
 use crate::ui::screens::map::canvas::Canvas;
 use crate::ui::screens::map::days::DayState;
 use crate::ui::screens::map::filter::Filters;
+use crate::ui::screens::map::many::ManyState;
 use crate::ui::screens::map::model::{FarKey, FarModel, FarYard};
+use crate::ui::screens::map::near::NearState;
 use crate::ui::screens::map::words::FillBy;
 use crate::ui::screens::map::yard_form::YardForm;
 
@@ -54,6 +61,11 @@ pub struct MapState {
     days: DayState,
     canvas: Canvas,
     form: Option<Form>,
+    near_state: NearState,
+    /// The panel of the hives of several yards.
+    many: ManyState,
+    /// Hives chosen in several yards; nothing: the yards alone are chosen.
+    hives: Option<BTreeSet<ColonyId>>,
     far: Option<(FarKey, FarModel)>,
     far_version: u64,
 }
@@ -65,6 +77,8 @@ enum Form {
     Yard(Box<YardForm>),
     /// The chosen day is put off.
     PutOff,
+    /// A yard is barred, or its bar lifted.
+    Bars(Box<YardBars>),
 }
 
 impl MapState {
@@ -85,6 +99,9 @@ impl MapState {
             days: DayState::default(),
             canvas: Canvas::new(),
             form: None,
+            near_state: NearState::default(),
+            many: ManyState::default(),
+            hives: None,
             far: None,
             far_version: 0,
         }
@@ -125,7 +142,26 @@ impl MapState {
     fn open(&mut self, yard: YardId) {
         self.choose(yard);
         self.near = Some(yard);
+        self.near_state = NearState::default();
         self.form = None;
+    }
+
+    /// Opens the yard of a hive with the hive's card.
+    fn open_hive(&mut self, scene: &Scene, hive: ColonyId) {
+        let Some(yard) = scene.world.colonies.get(&hive).and_then(|colony| colony.yard()) else { return };
+        if self.near != Some(yard) {
+            self.open(yard);
+        }
+        self.near_state.hive = Some(hive);
+        self.near_state.card_open = true;
+        self.near_state.reveal = true;
+    }
+
+    /// Back to all yards; the yard stays chosen.
+    fn leave_yard(&mut self) {
+        self.near = None;
+        self.near_state = NearState::default();
+        self.reveal = true;
     }
 
     /// A yard as it is shown from afar; nothing where it is hidden.
@@ -158,6 +194,12 @@ impl MapState {
 
 /// Draws the Map.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto>, out: &mut Outbox) {
+    if let Some(hive) = state.hive.take() {
+        state.open_hive(scene, hive);
+    }
     state.prepare(scene);
-    far::show(ui, scene, state, goto, out);
+    match state.near {
+        Some(yard) => near::show(ui, scene, state, yard, goto, out),
+        None => far::show(ui, scene, state, goto, out),
+    }
 }

@@ -1,0 +1,236 @@
+//! Bars: the draft of a new one, on several hives or on a yard, and the yard's form that also lifts them.
+
+use egui::{Key, Modifiers, Popup, Ui};
+use uuid::Uuid;
+
+use crate::domain::bar::{Bar, BarKind, BarOn, Lifted};
+use crate::domain::change::Change;
+use crate::domain::day_words::{DateOrder, Lean, read_day};
+use crate::domain::decide::decide;
+use crate::domain::ids::{BarId, YardId};
+use crate::ui::action::Outbox;
+use crate::ui::scene::Scene;
+use crate::ui::screens::map::model::holds;
+use crate::ui::theme;
+use crate::ui::theme::text;
+use crate::ui::widgets::{Button, Caution, Field, Icon, MenuChip, parts};
+
+const COLUMN: f32 = 92.0;
+
+/// Kinds that are set by hand, the yard's first.
+const KINDS: [BarKind; 9] = [
+    BarKind::Quarantine,
+    BarKind::AmericanFoulbrood,
+    BarKind::Disease,
+    BarKind::Treatment,
+    BarKind::Spraying,
+    BarKind::Robbing,
+    BarKind::Swarming,
+    BarKind::Weather,
+    BarKind::Own,
+];
+
+/// The draft of a bar.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BarDraft {
+    kind: BarKind,
+    until: String,
+    reason: String,
+    permit: String,
+    by: String,
+}
+
+impl BarDraft {
+    /// A quarantine for a yard, a treatment for hives.
+    pub fn new(by: String, yard: bool) -> Self {
+        let kind = if yard { BarKind::Quarantine } else { BarKind::Treatment };
+        Self { kind, until: String::new(), reason: String::new(), permit: String::new(), by }
+    }
+
+    /// What follows.
+    pub fn says(&self) -> &'static str {
+        if self.kind.is_soft() {
+            "A soft bar: a plan may still be made when you say so. Open looks stay due."
+        } else {
+            "Nothing may be planned until it is lifted on record. Open looks stay due, last on the run."
+        }
+    }
+
+    /// The change that sets it: one bar, or one for each as one step.
+    ///
+    /// # Errors
+    /// What is missing.
+    pub fn change(&self, scene: &Scene, on: &[BarOn], mint: &mut dyn FnMut() -> Uuid) -> Result<Change, String> {
+        let until = match self.until.trim() {
+            "" => None,
+            typed => Some(
+                read_day(typed, scene.today, DateOrder::DayMonth, Lean::Ahead).map_err(|error| format!("{error}."))?,
+            ),
+        };
+        if self.kind == BarKind::Own && self.reason.trim().is_empty() {
+            return Err("A bar of your own has no reason. Say why.".to_owned());
+        }
+        let permit = Some(self.permit.trim()).filter(|it| !it.is_empty() && self.kind == BarKind::Quarantine);
+        let mut bars: Vec<Change> = (on.iter())
+            .map(|on| {
+                Change::PutBar(Bar {
+                    id: BarId(mint()),
+                    on: *on,
+                    kind: self.kind,
+                    from: scene.today,
+                    until,
+                    reason: self.reason.trim().to_owned(),
+                    by: self.by.trim().to_owned(),
+                    permit: permit.map(str::to_owned),
+                    lifted: None,
+                })
+            })
+            .collect();
+        match bars.len() {
+            0 => Err("Nothing is chosen.".to_owned()),
+            1 => Ok(bars.swap_remove(0)),
+            count => {
+                Ok(Change::Several { title: format!("{count} hives barred: {}", self.kind.words()), changes: bars })
+            }
+        }
+    }
+
+    /// Draws the fields and the caution.
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
+        let words = KINDS.map(BarKind::words);
+        ui.horizontal(|ui| {
+            if let Some(kind) = MenuChip::new("Bar", self.kind.words()).show(ui, &words).and_then(|at| KINDS.get(at)) {
+                self.kind = *kind;
+            }
+        });
+        let read = match self.until.trim() {
+            "" => None,
+            typed => Some(read_day(typed, scene.today, DateOrder::DayMonth, Lean::Ahead)),
+        };
+        let help = match &read {
+            Some(Ok(day)) => day.with_weekday(),
+            _ => "empty: until it is lifted".to_owned(),
+        };
+        let error = read.and_then(Result::err).map(|error| format!("{error}."));
+        let field = Field::new("Last day").column(COLUMN).width(140.0).help(&help).error(error.as_deref());
+        field.show(ui, &mut self.until);
+        let width = (ui.available_width() - COLUMN - 4.0).min(280.0);
+        Field::new("Reason").column(COLUMN).width(width).show(ui, &mut self.reason);
+        if self.kind == BarKind::Quarantine {
+            let field =
+                Field::new("Permit").column(COLUMN).width(width).help("reference under which work may be planned");
+            field.show(ui, &mut self.permit);
+        }
+        Field::new("By").column(COLUMN).width(84.0).hint("initials").show(ui, &mut self.by);
+        match self.kind {
+            BarKind::Quarantine => {
+                Caution::new("Quarantine.", "Follow the authority's order: move no hives, combs or gear out or in.")
+                    .barred()
+                    .show(ui);
+            }
+            BarKind::AmericanFoulbrood | BarKind::Disease => {
+                let what = "Stop, isolate, report under the local rules. Never requeen, never move gear.";
+                Caution::new("Disease suspected.", what).barred().show(ui);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// The bars of one yard.
+#[derive(Clone, Debug, PartialEq)]
+pub struct YardBars {
+    /// The yard.
+    pub yard: YardId,
+    draft: BarDraft,
+    /// A bar that is being lifted, and why.
+    lifting: Option<(BarId, String)>,
+    refused: Option<String>,
+}
+
+impl YardBars {
+    /// The form of that yard.
+    pub fn new(yard: YardId, scene: &Scene) -> Self {
+        Self { yard, draft: BarDraft::new(scene.prefs.initials.clone(), true), lifting: None, refused: None }
+    }
+
+    /// Draws it: bars that hold, each with its lifting, then a new one. True: closed.
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, out: &mut Outbox) -> bool {
+        let t = theme::tokens(ui);
+        let name = scene.world.yards.get(&self.yard).map_or("", |yard| yard.name.as_str());
+        let mut closed = false;
+        ui.horizontal(|ui| {
+            ui.label(text::name(format!("Bars of {name}")).color(t.text_primary));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                closed = Button::icon_only(Icon::Close, "Close the form").show(ui).clicked();
+            });
+        });
+        let menu_open = Popup::is_any_open(ui);
+        let pressed = |key| !menu_open && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+        let leave = pressed(Key::Escape);
+        closed |= leave;
+        ui.spacing_mut().item_spacing.y = 8.0;
+        let on = BarOn::Yard(self.yard);
+        let held: Vec<Bar> =
+            scene.world.bars.values().filter(|bar| bar.on == on && holds(bar, scene.today)).cloned().collect();
+        for bar in &held {
+            closed |= self.one(ui, scene, bar, out);
+        }
+        if !held.is_empty() {
+            parts::rule(ui);
+            parts::heading(ui, "Another bar", "");
+        }
+        self.draft.show(ui, scene);
+        if let Some(words) = &self.refused {
+            ui.label(text::table(words).color(t.text_late));
+        }
+        if Button::primary("Set the bar").show(ui).clicked() {
+            let change = self.draft.change(scene, &[on], &mut || out.new_id());
+            closed |= self.send(scene, change, out);
+        }
+        closed
+    }
+
+    /// A bar that holds. True: it was lifted.
+    fn one(&mut self, ui: &mut Ui, scene: &Scene, bar: &Bar, out: &mut Outbox) -> bool {
+        let t = theme::tokens(ui);
+        let until = bar.until.map_or(String::new(), |day| format!(" to {}", day.near(scene.today)));
+        let mut words = format!("{} since {}{until}", bar.kind.words(), bar.from.near(scene.today));
+        for (name, more) in [("", bar.reason.as_str()), ("permit ", bar.permit.as_deref().unwrap_or(""))] {
+            if !more.is_empty() {
+                words.push_str(&format!(", {name}{more}"));
+            }
+        }
+        ui.label(text::body(words).color(t.text_primary));
+        let Some((_, why)) = self.lifting.as_mut().filter(|(id, _)| *id == bar.id) else {
+            if Button::outlined("Lift this bar").small().show(ui).clicked() {
+                self.lifting = Some((bar.id, String::new()));
+            }
+            return false;
+        };
+        Field::new("Why lifted").column(COLUMN).width(280.0).help("and on whose word").show(ui, why);
+        let why = why.trim().to_owned();
+        if !Button::outlined("Lift it from today").show(ui).clicked() {
+            return false;
+        }
+        let lifted = Lifted { on: scene.today, by: self.draft.by.trim().to_owned(), why };
+        self.send(scene, Ok(Change::LiftBar { bar: bar.id, lifted }), out)
+    }
+
+    fn send(&mut self, scene: &Scene, change: Result<Change, String>, out: &mut Outbox) -> bool {
+        let decided = change.and_then(|change| {
+            decide(&scene.world, &change, scene.today).map_err(|refusal| format!("{refusal}."))?;
+            Ok(change)
+        });
+        match decided {
+            Ok(change) => {
+                out.change(change);
+                true
+            }
+            Err(why) => {
+                self.refused = Some(why);
+                false
+            }
+        }
+    }
+}

@@ -1,0 +1,172 @@
+//! The short form of an act on several hives: fields, what follows, whom it leaves out, one button.
+
+use std::sync::Arc;
+
+use egui::{Key, Modifiers, Popup, ScrollArea, Ui};
+use uuid::Uuid;
+
+use crate::domain::decide::decide;
+use crate::domain::ids::ColonyId;
+use crate::ui::action::Outbox;
+use crate::ui::scene::Scene;
+use crate::ui::screens::map::many::acts::{Act, Ground, Meant};
+use crate::ui::theme;
+use crate::ui::theme::text;
+use crate::ui::widgets::{Button, Icon, boxes, parts};
+
+/// Hives left out that are named one by one.
+const NAMED: usize = 8;
+
+/// An act that is being filled in.
+#[derive(Clone, Debug)]
+pub struct Form {
+    act: Act,
+    held: Option<Held>,
+}
+
+/// What the draft was found to mean, and for what.
+#[derive(Clone, Debug)]
+struct Held {
+    act: Act,
+    version: u64,
+    hives: Vec<ColonyId>,
+    meant: Arc<Meant>,
+}
+
+/// What came of the form in this frame.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// Nothing yet.
+    Stay,
+    /// It was left.
+    Left,
+    /// Its change was sent.
+    Sent,
+}
+
+impl Form {
+    /// A form for that act.
+    pub fn new(act: Act) -> Self {
+        Self { act, held: None }
+    }
+
+    /// Draws it. `Enter` does it, `Esc` leaves.
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, hives: &[ColonyId], out: &mut Outbox) -> Answer {
+        let t = theme::tokens(ui);
+        let mut answer = Answer::Stay;
+        ui.horizontal(|ui| {
+            ui.label(text::name(self.act.title(hives.len())).color(t.text_primary));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                if Button::icon_only(Icon::Close, "Close the form").show(ui).clicked() {
+                    answer = Answer::Left;
+                }
+            });
+        });
+        parts::rule(ui);
+        let foot = 52.0;
+        let area = ScrollArea::vertical().id_salt("act").auto_shrink([false, true]);
+        area.max_height((ui.available_height() - foot).max(80.0)).show(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 8.0;
+            self.fields(ui, scene);
+            let meant = self.meant(scene, hives);
+            ui.add_space(4.0);
+            follows(ui, &meant);
+        });
+        let meant = self.meant(scene, hives);
+        let menu_open = Popup::is_any_open(ui);
+        let pressed = |key| !menu_open && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+        // On a chip or a button Enter presses that; in a field or with nothing focused it does the act.
+        let in_field = ui.text_edit_focused() || ui.memory(|memory| memory.focused().is_none()) || self.just_left(ui);
+        let entered = in_field && pressed(Key::Enter);
+        if pressed(Key::Escape) {
+            answer = Answer::Left;
+        }
+        ui.add_space(6.0);
+        ui.horizontal(|ui| {
+            let verb = self.act.verb(&meant, scene.today);
+            let button = Button::primary(&verb).key("Enter").why_not(meant.trouble.as_deref());
+            let done = button.show(ui).clicked();
+            if Button::outlined("Cancel").key("Esc").show(ui).clicked() {
+                answer = Answer::Left;
+            }
+            if (done || entered) && meant.trouble.is_none() {
+                let ground = Ground { scene, hives };
+                if let Some(change) = self.act.meant(&ground, &mut || out.new_id()).change {
+                    out.change(change);
+                    answer = Answer::Sent;
+                }
+            }
+        });
+        answer
+    }
+
+    /// A field lost the keyboard in this very frame because Enter was pressed in it.
+    fn just_left(&self, ui: &Ui) -> bool {
+        ui.input(|input| input.key_pressed(Key::Enter)) && ui.memory(|memory| memory.focused().is_none())
+    }
+
+    fn fields(&mut self, ui: &mut Ui, scene: &Scene) {
+        match &mut self.act {
+            Act::Give(act) => act.show(ui, scene),
+            Act::Dequeen(act) => act.show(ui, scene),
+            Act::Find(act) => act.show(ui, scene),
+            Act::Bar(act) => act.show(ui, scene),
+            Act::Move(act) => act.show(ui, scene),
+            Act::Rename(act) => act.show(ui, scene),
+            Act::End(act) => act.show(ui, scene),
+        }
+    }
+
+    /// What the draft means; reckoned, and tried on the world, only when something differs.
+    fn meant(&mut self, scene: &Scene, hives: &[ColonyId]) -> Arc<Meant> {
+        if let Some(held) = &self.held
+            && held.act == self.act
+            && held.version == scene.version
+            && held.hives == hives
+        {
+            return Arc::clone(&held.meant);
+        }
+        let mut trial = u128::MAX >> 1;
+        let mut mint = || {
+            trial -= 1;
+            Uuid::from_u128(trial)
+        };
+        let mut meant = self.act.meant(&Ground { scene, hives }, &mut mint);
+        if let Some(change) = &meant.change
+            && let Err(refusal) = decide(&scene.world, change, scene.today)
+        {
+            meant.trouble = Some(format!("{refusal}."));
+        }
+        let meant = Arc::new(meant);
+        self.held = Some(Held {
+            act: self.act.clone(),
+            version: scene.version,
+            hives: hives.to_vec(),
+            meant: Arc::clone(&meant),
+        });
+        meant
+    }
+}
+
+/// What follows, and whom it leaves out.
+fn follows(ui: &mut Ui, meant: &Meant) {
+    let t = theme::tokens(ui);
+    if let Some(trouble) = &meant.trouble {
+        ui.label(text::table(trouble).color(t.text_late));
+    } else if !meant.says.is_empty() {
+        boxes::note(ui, Icon::Right, "", &meant.says.join(" "));
+    }
+    if meant.left_out.is_empty() {
+        return;
+    }
+    use crate::ui::theme::text::Weighted as _;
+    let title = format!("{} left out", meant.left_out.len());
+    ui.label(text::table(title).semibold().color(t.text_primary));
+    ui.spacing_mut().item_spacing.y = 2.0;
+    for (name, why) in meant.left_out.iter().take(NAMED) {
+        ui.label(text::table(format!("{name}: {why}")).color(t.text_secondary));
+    }
+    if meant.left_out.len() > NAMED {
+        parts::remark(ui, &format!("and {} more", meant.left_out.len() - NAMED));
+    }
+}
