@@ -17,9 +17,11 @@ const CELL: f32 = 84.0;
 /// A pallet of four.
 pub const PALLET: [f32; 2] = [168.0, 170.0];
 /// Room between pallets, at least; the name stands in it.
-const GAP: [f32; 2] = [62.0, 50.0];
+const GAP: [f32; 2] = [90.0, 50.0];
 /// Left and upper margin of the plan.
 const MARGIN: [f32; 2] = [96.0, 92.0];
+/// Room right of the last pallet or hive.
+const SIDE: f32 = 44.0;
 /// Hives without a spot stand in rows of this many.
 const UNPLACED_ROW: usize = 10;
 
@@ -114,7 +116,7 @@ impl NearModel {
         model.hives.sort_by(|a, b| (a.spot.is_none(), a.spot, &a.name).cmp(&(b.spot.is_none(), b.spot, &b.name)));
         let used = if model.pallets { model.lay_pallets(key.width as f32) } else { model.lay_rows() };
         let bottom = model.lay_unplaced(used);
-        let right = model.hives.iter().map(|hive| hive.at[0]).fold(0.0, f32::max) + PITCH[0];
+        let right = model.hives.iter().map(|hive| hive.at[0]).fold(0.0, f32::max) + SIDE;
         model.size = [right, bottom + 60.0];
         model
     }
@@ -178,9 +180,9 @@ impl NearModel {
 
     fn lay_pallets(&mut self, width: f32) -> f32 {
         let rows = self.rows();
-        let room = (width - MARGIN[0]).max(PALLET[0]);
+        let room = (width - MARGIN[0] - SIDE).max(PALLET[0]);
         let columns = ((room + GAP[0]) / (PALLET[0] + GAP[0])).floor().max(1.0);
-        let across = ((room - 40.0) / columns).clamp(PALLET[0] + GAP[0], 298.0);
+        let across = ((room + GAP[0]) / columns).clamp(PALLET[0] + GAP[0], 298.0);
         let corner = |at: usize| {
             let (row, column) = ((at as f32 / columns).floor(), at as f32 % columns);
             [MARGIN[0] + 16.0 + column * across, MARGIN[1] + row * (PALLET[1] + GAP[1])]
