@@ -1,6 +1,17 @@
 //! The screens driven by role and label, without a display.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a test that cannot find its control has failed
+
+#[path = "../core/kit.rs"]
+#[allow(dead_code)] // the tests of the core use the rest of it
+mod kit;
+
 mod card;
 mod card_stage;
+mod import;
+mod programme;
 mod run;
 mod run_stage;
+mod setup;
+mod start;
+mod window_stage;

@@ -2,6 +2,7 @@
 
 pub mod bands;
 pub mod evening;
+pub mod form;
 pub mod map;
 pub mod programme;
 pub mod run;

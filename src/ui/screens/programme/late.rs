@@ -1,6 +1,6 @@
 //! A parcel is late: the day now promised, which colonies are re-dated by it, and what the queenless clock says then.
 
-use egui::{Key, Ui};
+use egui::Ui;
 
 use crate::domain::change::Change;
 use crate::domain::day::Day;
@@ -10,6 +10,7 @@ use crate::domain::fact::Fact;
 use crate::domain::ids::{ColonyId, ParcelId};
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::screens::programme::model::means_on;
 use crate::ui::theme;
 use crate::ui::theme::text;
@@ -21,8 +22,8 @@ pub(super) struct Draft {
     parcel: Option<ParcelId>,
     promised: String,
     focus: bool,
-    /// What it would do, as worked out for a version and what is typed.
-    shown: Option<(u64, String, Result<Vec<Redated>, String>)>,
+    /// What it would do, as worked out for a version and the day.
+    shown: Option<(u64, Day, Result<Vec<Redated>, String>)>,
 }
 
 /// A colony whose queen comes on another day.
@@ -61,10 +62,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     }
     let Ok(promised) = read else { return Button::outlined("Close").key("Esc").show(ui).clicked() };
     let change = Change::ParcelLate { parcel, promised, day: scene.today };
-    let stale =
-        draft.shown.as_ref().is_none_or(|(version, typed, _)| *version != scene.version || *typed != draft.promised);
+    let stale = draft.shown.as_ref().is_none_or(|(version, day, _)| (*version, *day) != (scene.version, promised));
     if stale {
-        draft.shown = Some((scene.version, draft.promised.clone(), redated(scene, &change)));
+        draft.shown = Some((scene.version, promised, redated(scene, &change)));
     }
     let Some((_, _, shown)) = &draft.shown else { return false };
     match shown {
@@ -83,7 +83,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     let mut close = false;
     ui.horizontal(|ui| {
         let save = Button::primary("Re-date them").key("Enter").why_not(why_not).show(ui).clicked();
-        let enter = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        let enter = form::entered(ui, &response);
         if (save || enter) && why_not.is_none() {
             out.change(change);
             close = true;

@@ -1,6 +1,6 @@
 //! Taking a parcel in, or putting one right: from whom, what and how many, sent, arrived or due.
 
-use egui::{Key, Ui};
+use egui::Ui;
 
 use crate::domain::change::Change;
 use crate::domain::day::Day;
@@ -12,6 +12,7 @@ use crate::domain::parcel::{Parcel, ParcelKind};
 use crate::domain::queen::Source;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::screens::programme::model::kind_words;
 use crate::ui::widgets::{Button, Chip, Field, boxes, parts};
 
@@ -103,7 +104,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         response.request_focus();
     }
     let mut alters = response.changed();
-    enter |= response.lost_focus();
+    enter |= form::entered(ui, &response);
     if known.is_none() && !draft.from.trim().is_empty() {
         ui.horizontal(|ui| {
             ui.add_space(COLUMN);
@@ -131,7 +132,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         let field = Field::new(label).column(COLUMN).width(width).hint(hint).help(help);
         let response = field.show(ui, typed);
         alters |= response.changed();
-        enter |= response.lost_focus();
+        enter |= form::entered(ui, &response);
     };
     put(ui, "How many", 70.0, "40", "", &mut draft.count);
     put(ui, "Dead", 70.0, "0", "", &mut draft.dead);
@@ -163,7 +164,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     ui.horizontal(|ui| {
         let words = if draft.of.is_some() { "Keep it so".to_owned() } else { "Take it in".to_owned() };
         let save = Button::primary(&words).key("Enter").show(ui).clicked();
-        if save || enter && ui.input(|input| input.key_pressed(Key::Enter)) {
+        if save || enter {
             match change(scene, draft, out).and_then(|change| {
                 decide(&scene.world, &change, scene.today).map_err(|refusal| format!("{refusal}."))?;
                 Ok(change)

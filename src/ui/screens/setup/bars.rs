@@ -1,6 +1,6 @@
 //! Bars: the ones that hold, set by hand on a hive or a yard, and lifting one with who, when and why.
 
-use egui::{Key, Ui};
+use egui::Ui;
 
 use crate::domain::bar::{Bar, BarOn, Lifted};
 use crate::domain::change::Change;
@@ -8,6 +8,7 @@ use crate::domain::decide::decide;
 use crate::domain::ids::BarId;
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::widgets::{Button, Chip, Column, Field, Table, boxes, parts};
 
 /// What is chosen and typed.
@@ -83,12 +84,14 @@ fn lift(ui: &mut Ui, scene: &Scene, draft: &mut Draft, bar: &Bar, out: &mut Outb
     let mut enter = false;
     ui.horizontal(|ui| {
         let field = Field::new("Why, and on whose word").width(320.0).error(draft.error.as_deref());
-        enter |= field.show(ui, &mut draft.why).lost_focus();
-        enter |= Field::new("By").salt("lifted by").width(60.0).show(ui, &mut draft.by).lost_focus();
+        let response = field.show(ui, &mut draft.why);
+        enter |= form::entered(ui, &response);
+        let response = Field::new("By").salt("lifted by").width(60.0).show(ui, &mut draft.by);
+        enter |= form::entered(ui, &response);
     });
     let why_not = draft.why.trim().is_empty().then_some("The reason is empty. Say why, and on whose word.");
     let pressed = Button::outlined("Lift the bar").why_not(why_not).show(ui).clicked();
-    if (pressed || enter && ui.input(|input| input.key_pressed(Key::Enter))) && why_not.is_none() {
+    if (pressed || enter) && why_not.is_none() {
         let lifted = Lifted { on: scene.today, by: draft.by.trim().to_owned(), why: draft.why.trim().to_owned() };
         let change = Change::LiftBar { bar: bar.id, lifted };
         match decide(&scene.world, &change, scene.today) {

@@ -1,9 +1,10 @@
 //! Bring in: a file with yards and hives is named, browsed for or dropped on the window, and read for its preview.
 
-use egui::{Key, Ui};
+use egui::Ui;
 
 use crate::ui::action::{Action, FilePurpose, ImportOptions, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::screens::setup::{Section, SetupState, import};
 use crate::ui::widgets::{Button, Caution, Field, Icon, boxes, parts};
 
@@ -42,7 +43,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut SetupState, out: &mut
     ui.horizontal(|ui| {
         let width = (ui.available_width() - 260.0).max(180.0);
         let response = Field::new("File").width(width).hint("hives.csv").show(ui, &mut state.bring_in.path);
-        go = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        go = form::entered(ui, &response);
         if Button::outlined("Browse").show(ui).clicked() {
             out.push(Action::Browse(FilePurpose::Import));
         }

@@ -1,12 +1,13 @@
 //! Firm and home: the name, where runs begin, which half of the year is the season, and the clock.
 
-use egui::{Key, Ui};
+use egui::Ui;
 
 use crate::domain::change::Change;
 use crate::domain::place::Hemisphere;
 use crate::domain::settings::Firm;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::screens::start::home::{hemisphere_words, place_words, read_place, utc_offset, zone_words};
 use crate::ui::theme;
 use crate::ui::widgets::{Button, Chip, Field, parts};
@@ -36,13 +37,16 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     }
     parts::heading(ui, "Firm and home", "");
     let mut enter = false;
-    enter |= Field::new("Name").column(COLUMN).width(320.0).show(ui, &mut draft.name).lost_focus();
-    enter |= Field::new("Home is called").column(COLUMN).width(320.0).show(ui, &mut draft.home_name).lost_focus();
+    let response = Field::new("Name").column(COLUMN).width(320.0).show(ui, &mut draft.name);
+    enter |= form::entered(ui, &response);
+    let response = Field::new("Home is called").column(COLUMN).width(320.0).show(ui, &mut draft.home_name);
+    enter |= form::entered(ui, &response);
     let read = read_place(&draft.place);
     let typed = !draft.place.trim().is_empty();
     let error = read.as_ref().err().filter(|_| typed).map(String::as_str);
     let field = Field::new("Home lies at").column(COLUMN).width(320.0).hint("-40.1, 160.2");
-    enter |= field.error(error).help("Latitude, then longitude.").show(ui, &mut draft.place).lost_focus();
+    let response = field.error(error).help("Latitude, then longitude.").show(ui, &mut draft.place);
+    enter |= form::entered(ui, &response);
     let moved = firm.home.map(place_words).unwrap_or_default() != draft.place.trim();
     let next = Firm {
         name: draft.name.trim().to_owned(),
@@ -58,7 +62,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         None
     };
     let save = Button::primary("Keep these").key("Enter").why_not(why_not).show(ui).clicked();
-    if (save || enter && ui.input(|input| input.key_pressed(Key::Enter))) && why_not.is_none() {
+    if (save || enter) && why_not.is_none() {
         out.change(Change::SetFirm(Box::new(next)));
     }
     ui.add_space(8.0);

@@ -1,9 +1,10 @@
 //! Maps: the user's own pack, and online tiles, which are off until switched on.
 
-use egui::{Key, Ui};
+use egui::Ui;
 
 use crate::ui::action::{Action, FilePurpose, OnlineTiles, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::theme;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Caution, Field, parts};
@@ -38,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     ui.horizontal(|ui| {
         let width = (ui.available_width() - 260.0).max(180.0);
         let response = Field::new("File").width(width).hint("island.pmtiles").show(ui, &mut draft.path);
-        let enter = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        let enter = form::entered(ui, &response);
         if Button::outlined("Browse").show(ui).clicked() {
             out.push(Action::Browse(FilePurpose::Pack));
         }
@@ -71,9 +72,11 @@ fn online(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outbox) {
     let error = address_error(&url);
     let hint = "https://tiles.example/{z}/{x}/{y}.png";
     let field = Field::new("Address").column(110.0).width(430.0).hint(hint);
-    let mut enter = field.error(error.filter(|_| !url.is_empty())).show(ui, &mut draft.url).lost_focus();
+    let response = field.error(error.filter(|_| !url.is_empty())).show(ui, &mut draft.url);
+    let mut enter = form::entered(ui, &response);
     let field = Field::new("Credit").column(110.0).width(430.0).hint("as the service asks for it");
-    enter |= field.show(ui, &mut draft.attribution).lost_focus();
+    let response = field.show(ui, &mut draft.attribution);
+    enter |= form::entered(ui, &response);
     let attribution = draft.attribution.trim().to_owned();
     let why_not = if let Some(error) = error {
         Some(error)
@@ -83,7 +86,7 @@ fn online(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outbox) {
         None
     };
     let pressed = Button::outlined("Switch on").why_not(why_not).show(ui).clicked();
-    if (pressed || enter && ui.input(|input| input.key_pressed(Key::Enter))) && why_not.is_none() {
+    if (pressed || enter) && why_not.is_none() {
         out.push(Action::OnlineTiles(Some(OnlineTiles { url, attribution })));
     }
 }

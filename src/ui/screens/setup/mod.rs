@@ -82,6 +82,7 @@ impl SetupState {
         match event {
             Event::ImportRead(model) => {
                 self.reading = false;
+                self.section = Section::BringIn;
                 self.import.read(model.clone());
             }
             Event::ImportApplied => self.import = ImportState::default(),

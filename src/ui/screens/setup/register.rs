@@ -1,9 +1,10 @@
 //! Register: where it lies, opening another one, closing it.
 
-use egui::{Key, Ui};
+use egui::Ui;
 
 use crate::ui::action::{Action, FilePurpose, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::theme;
 use crate::ui::widgets::{Button, Caution, Field, Icon, boxes, parts};
 
@@ -34,7 +35,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     ui.horizontal(|ui| {
         let width = (ui.available_width() - 220.0).max(180.0);
         let response = Field::new("File").width(width).hint("my-bees.lidnote").show(ui, &mut draft.path);
-        let enter = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        let enter = form::entered(ui, &response);
         if Button::outlined("Browse").show(ui).clicked() {
             out.push(Action::Browse(FilePurpose::OpenRegister));
         }

@@ -1,6 +1,6 @@
 //! Rules: every number of the rules with its unit, default and source; the chosen one is edited below the list.
 
-use egui::{Frame, Key, Margin, Panel, Ui};
+use egui::{Frame, Margin, Panel, Ui};
 
 use crate::domain::change::Change;
 use crate::domain::decide::decide;
@@ -8,6 +8,7 @@ use crate::domain::fold_text::fold;
 use crate::domain::settings::{SPECS, Settings, Spec};
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::theme;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Column, Field, Icon, Table, parts};
@@ -85,7 +86,7 @@ fn edit(ui: &mut Ui, scene: &Scene, draft: &mut Draft, spec: &Spec, out: &mut Ou
         if response.changed() {
             draft.error = None;
         }
-        let enter = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        let enter = form::entered(ui, &response);
         let same = read(&draft.typed) == Some(value);
         let why_not = same.then_some("It has this value.");
         if Button::primary("Set").key("Enter").why_not(why_not).show(ui).clicked() || enter && !same {

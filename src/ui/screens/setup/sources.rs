@@ -1,6 +1,6 @@
 //! Sources: breeders and own lines, added and renamed.
 
-use egui::{Key, Ui};
+use egui::Ui;
 
 use crate::domain::change::Change;
 use crate::domain::decide::decide;
@@ -8,6 +8,7 @@ use crate::domain::ids::SourceId;
 use crate::domain::queen::Source;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::widgets::{Button, Chip, Column, Field, Table, boxes, parts};
 
 /// The source that is chosen, and what is typed for it.
@@ -47,7 +48,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     let mut enter = false;
     ui.horizontal(|ui| {
         let response = Field::new("Name").salt("source name").width(240.0).show(ui, &mut draft.name);
-        enter = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        enter = form::entered(ui, &response);
         if response.changed() {
             draft.error = None;
         }

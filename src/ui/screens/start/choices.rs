@@ -1,9 +1,10 @@
 //! The three numbered choices, what went wrong with the last try, and where the register lies.
 
-use egui::{Align, Frame, Key, Layout, Margin, Sense, Stroke, Ui, vec2};
+use egui::{Align, Frame, Layout, Margin, Sense, Stroke, Ui, vec2};
 
 use crate::ui::action::{Action, FilePurpose, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::screens::start::{Stage, StartState, backup_named};
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
@@ -75,7 +76,7 @@ fn open_form(ui: &mut Ui, state: &mut StartState, out: &mut Outbox) {
             response.request_focus();
         }
         let _ = id;
-        open = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        open = form::entered(ui, &response);
         if Button::outlined("Browse").show(ui).clicked() {
             out.push(Action::Browse(FilePurpose::OpenRegister));
         }

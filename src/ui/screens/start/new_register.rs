@@ -1,19 +1,19 @@
 //! A new register: the home yard is clicked on the map or typed, and what follows from it is said.
 
-use egui::{Frame, Key, Margin, Panel, Response, Stroke, Ui};
+use egui::{Frame, Margin, Panel, Response, Stroke, Ui};
 use walkers::{Position, Projector, lon_lat};
 
 use crate::domain::place::Place;
 use crate::ui::action::{Action, FilePurpose, Outbox};
-use crate::ui::map::base::look::{BaseColours, BaseFonts, BaseLook};
+use crate::ui::map::look::base_look;
 use crate::ui::scene::Scene;
 use crate::ui::screens::bands;
+use crate::ui::screens::form;
 use crate::ui::screens::map::MapState;
 use crate::ui::screens::start::home::{hemisphere_words, place_words, read_place, utc_offset, zone_words};
 use crate::ui::screens::start::{Stage, StartState};
-use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::text::Weighted as _;
-use crate::ui::theme::{self, Tokens, text};
+use crate::ui::theme::{self, text};
 use crate::ui::widgets::{Button, Caution, Field, Icon, boxes, icon, parts};
 
 /// The map's middle before it is moved.
@@ -57,7 +57,7 @@ fn form(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) ->
     if response.changed() {
         state.home = read_place(&state.place).ok();
     }
-    enter |= response.lost_focus();
+    enter |= form::entered(ui, &response);
     match state.home {
         Some(home) => {
             ui.label(text::table("What follows from it").semibold().color(t.text_primary));
@@ -73,7 +73,7 @@ fn form(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) ->
     let folder = if scene.prefs.folder.is_empty() { "Documents/Lidnote" } else { &scene.prefs.folder };
     let hint = format!("{folder}/my-bees.lidnote");
     let response = Field::new("File").column(84.0).width(270.0).hint(&hint).show(ui, &mut state.new_path);
-    enter |= response.lost_focus();
+    enter |= form::entered(ui, &response);
     if Button::outlined("Browse").small().show(ui).clicked() {
         out.push(Action::Browse(FilePurpose::NewRegister));
     }
@@ -81,7 +81,7 @@ fn form(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) ->
         Caution::new(&words, "").show(ui);
     }
     boxes::note(ui, Icon::Undo, "", "Then bring in a list in Setup, or add yards and hives on the map.");
-    enter && state.home.is_some() && ui.input(|input| input.key_pressed(Key::Enter))
+    enter && state.home.is_some()
 }
 
 fn chart(ui: &mut Ui, state: &mut StartState, map: &mut MapState) {
@@ -105,30 +105,4 @@ fn chart(ui: &mut Ui, state: &mut StartState, map: &mut MapState) {
     };
     let middle = lon_lat(MIDDLE.0, MIDDLE.1);
     map.base.show(ui, memory, middle, &base_look(t), |_| Vec::new(), overlay);
-}
-
-/// The base map in the colours of the theme.
-fn base_look(t: &Tokens) -> BaseLook {
-    BaseLook {
-        colours: BaseColours {
-            sea: t.map_sea,
-            land: t.map_land,
-            wood: t.map_wood,
-            water: t.map_water,
-            coast: t.map_coast,
-            town: t.map_town,
-            road_1: t.map_road_1,
-            road_1_case: t.map_road_1_case,
-            road_2: t.map_road_2,
-            road_2_case: t.map_road_2_case,
-            track: t.map_track,
-            label: t.map_label,
-            label_sea: t.map_label_sea,
-        },
-        fonts: BaseFonts {
-            town: text::SMALL.font(Weight::Medium),
-            chief: text::TABLE.font(Weight::SemiBold),
-            sea: text::SMALL.font(Weight::Regular),
-        },
-    }
 }

@@ -1,8 +1,9 @@
 //! The right panel: what will happen in numbers, and one field to mend.
 
-use egui::{Align2, Key, Sense, Ui, pos2, vec2};
+use egui::{Align2, Sense, Ui, pos2, vec2};
 
 use crate::ui::action::{Action, Outbox};
+use crate::ui::screens::form;
 use crate::ui::screens::setup::import::{ImportState, model, status_words};
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
@@ -108,7 +109,7 @@ fn mend(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
         ui.horizontal(|ui| {
             let label = format!("{name}, corrected");
             let response = Field::new(&label).hidden_label().salt("mend").width(190.0).show(ui, &mut state.typed);
-            mend = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+            mend = form::entered(ui, &response);
             let why_not = state.reading.then_some("The file is being read. Wait until it is done.");
             mend |= Button::outlined("Use").why_not(why_not).show(ui).clicked();
         });
