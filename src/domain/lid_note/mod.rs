@@ -115,7 +115,7 @@ impl Writer<'_> {
             LastLook::Unproven(on) => {
                 let find = self.find_step(Step::FindOldQueen);
                 let third = find.map_or_else(String::new, |window| format!("FIND {}", day_after(window.best, on)));
-                text("LAYING", Some(on), "whose eggs is open".to_owned(), third)
+                text("LAYING", Some(on), "whose eggs?".to_owned(), third)
             }
         }
     }

@@ -55,7 +55,7 @@ impl List<'_, '_> {
             self.look(Look::Frame, window, given, "Test frame given", None);
         }
         if let Some(search) = state.not_found.filter(|search| self.still_wanted(*search)) {
-            self.step(Step::FindOldQueen, windows::find_again(self.s.numbers, search), search, "Not found");
+            self.step(Step::FindOldQueen, windows::find_again(self.s.numbers, search), search, "Old queen not found");
         }
         if let Some(seen) = state.rival_cells {
             self.step(Step::CutCells, self.rivals(seen), seen, "Cells seen");
@@ -97,7 +97,7 @@ impl List<'_, '_> {
         if self.state.cut_early
             && let Some(d) = self.state.d
         {
-            self.step(Step::CutCells, once_more(self.s, d), d, "Old queen removed");
+            self.step(Step::CutCells, once_more(self.s, d), d, "Queenless since");
         }
     }
 
@@ -122,7 +122,7 @@ impl List<'_, '_> {
         } else {
             Window::after(d, n.cut_cells_earliest(), n.cut_cells_best(), n.cut_cells_latest())
         };
-        self.step(Step::CutCells, window, d, "Old queen removed");
+        self.step(Step::CutCells, window, d, "Queenless since");
     }
 
     /// From D+10 on an own virgin may be out: look before a caged queen is given.
@@ -138,7 +138,7 @@ impl List<'_, '_> {
             return false;
         }
         let window = Window { earliest: ripe, best: ripe.max(give.plus(-1)), latest: Some(ripe.plus(1).max(give)) };
-        self.look(Look::LookFirst, window, d, "Old queen removed", plan.map(|plan| plan.method));
+        self.look(Look::LookFirst, window, d, "Queenless since", plan.map(|plan| plan.method));
         self.today >= ripe
     }
 

@@ -14,6 +14,9 @@ impl State {
     pub(super) fn note_cells(&mut self, f: &Find<'_>) {
         if f.cells() && !f.did.cells_cut {
             self.rival_cells = Some(f.day);
+        } else if f.full && f.says_anything() && !f.cells() {
+            // Seen before, and no longer there.
+            self.rival_cells = None;
         }
     }
 

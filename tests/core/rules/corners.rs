@@ -52,6 +52,17 @@ fn closed_cells_too_early_or_in_part_are_noted_and_cut() {
 }
 
 #[test]
+fn rival_cells_that_are_gone_are_no_longer_cut() {
+    check(
+        Cell,
+        &[("18 Nov", "c2"), ("21 Nov", "n")],
+        StillDue,
+        "Too early: no evidence. First brood look stays: 28, 29 Nov, 2 Dec.",
+        "first brood look 28, 29 Nov, 2 Dec",
+    );
+}
+
+#[test]
 fn closed_cells_after_a_cell_are_hers_for_two_days() {
     let due = "first brood look 28, 29 Nov, 2 Dec";
     check(
