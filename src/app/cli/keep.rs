@@ -2,7 +2,7 @@
 
 use crate::app::cli::Output;
 use crate::app::cli::args::Asked;
-use crate::app::cli::session::Session;
+use crate::app::cli::session::{Session, View};
 use crate::app::files;
 use crate::exchange::points::geojson::yards_geojson;
 use crate::exchange::table::export::programme_csv;
@@ -23,14 +23,12 @@ pub fn step_forward(asked: &Asked) -> Result<Output, String> {
 
 /// `export`.
 pub fn export(asked: &Asked) -> Result<Output, String> {
-    let session = Session::open(asked)?;
-    let world = session.world();
     match asked.format.as_deref().unwrap_or("csv") {
-        "csv" => Ok(Output::text(programme_csv(&world))),
-        "geojson" => Ok(Output::text(yards_geojson(&world))),
+        "csv" => Ok(Output::text(programme_csv(&View::read(asked)?.world))),
+        "geojson" => Ok(Output::text(yards_geojson(&View::read(asked)?.world))),
         "register" => {
             let path = asked.output.as_ref().ok_or("A whole register goes to a file. Give --output FILE")?;
-            session.register.back_up_to(path).map_err(|error| error.to_string())?;
+            Session::open(asked)?.register.back_up_to(path).map_err(|error| error.to_string())?;
             Ok(Output::said(format!("Written: {}", path.display())))
         }
         other => Err(format!("export has no format {other}. Take csv, geojson or register")),

@@ -1,8 +1,9 @@
 //! One register, opened for one command.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use uuid::Uuid;
 
 use crate::app::cli::args::Asked;
@@ -13,6 +14,7 @@ use crate::domain::day::Day;
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
 use crate::register::Register;
+use crate::register::backup::backups;
 
 /// An open register and the day that counts as today.
 pub struct Session {
@@ -24,6 +26,32 @@ pub struct Session {
     pub now: DateTime<Utc>,
     /// Who does it (initials).
     pub by: String,
+}
+
+/// A register that is only read: it may be open in a window at the same time.
+pub struct View {
+    /// Everything known.
+    pub world: Arc<World>,
+    /// How it stands today.
+    pub outlook: Outlook,
+    /// The day that counts as today.
+    pub today: Day,
+    /// The moment.
+    pub now: DateTime<Utc>,
+}
+
+impl View {
+    /// Reads the register asked for.
+    ///
+    /// # Errors
+    /// In words: the file, what is wrong, and the way out.
+    pub fn read(asked: &Asked) -> Result<Self, String> {
+        let path = usual_register(asked)?;
+        let world = Arc::new(Register::read(&path).map_err(|error| error.to_string())?);
+        let today = asked.on.or(world.firm.demo_day).unwrap_or_else(clock::today);
+        let outlook = Outlook::new(&world, today);
+        Ok(Self { world, outlook, today, now: clock::now() })
+    }
 }
 
 /// What a change did, in words.
@@ -67,13 +95,8 @@ impl Session {
     }
 
     /// The world.
-    pub fn world(&self) -> std::sync::Arc<World> {
+    pub fn world(&self) -> Arc<World> {
         self.register.world()
-    }
-
-    /// How everything stands today.
-    pub fn outlook(&self) -> Outlook {
-        Outlook::new(&self.register.world(), self.today)
     }
 
     /// Records a change.
@@ -81,8 +104,22 @@ impl Session {
     /// # Errors
     /// In words: a refusal with its way out, or what the disk said.
     pub fn apply(&mut self, change: &Change) -> Result<Did, String> {
+        self.keep_a_backup()?;
         let applied = self.register.apply(change, self.today, self.now).map_err(|error| error.to_string())?;
         Ok(applied.map_or(Did::Nothing, |applied| Did::Recorded(applied.title)))
+    }
+}
+
+impl Session {
+    /// One backup an hour: ten quick commands must not push out the backups of ten days.
+    fn keep_a_backup(&self) -> Result<(), String> {
+        let hour_ago = (self.now - TimeDelta::hours(1)).format("%Y-%m-%d %H:%M:%S").to_string();
+        let recent = backups(self.register.path()).first().is_some_and(|newest| newest.at > hour_ago);
+        let empty = *self.register.world() == World::default();
+        if recent || empty {
+            return Ok(());
+        }
+        self.register.back_up_at_start(self.now).map(drop).map_err(|error| error.to_string())
     }
 }
 

@@ -3,9 +3,10 @@
 use std::path::Path;
 
 use crate::app::cli::args::{Asked, Command};
-use crate::app::cli::session::{Session, mint};
+use crate::app::cli::session::{Session, View, mint};
 use crate::app::cli::{Output, find};
 use crate::app::{files, outputs};
+use crate::domain::change::Change;
 use crate::domain::grammar::describe::describe_happening;
 use crate::domain::ids::{ColonyId, RunId};
 use crate::domain::record::Record;
@@ -24,11 +25,10 @@ use crate::print::sheet::Sheet;
 
 /// `due`.
 pub fn due(asked: &Asked) -> Result<Output, String> {
-    let session = Session::open(asked)?;
-    let (world, outlook) = (session.world(), session.outlook());
+    let View { world, outlook, today, now, .. } = View::read(asked)?;
     match asked.format.as_deref().unwrap_or("csv") {
-        "csv" => Ok(Output::text(outputs::due_as_csv(&world, &outlook, session.today))),
-        "ics" | "icalendar" => Ok(Output::text(outputs::due_as_ics(&world, &outlook, session.today, session.now))),
+        "csv" => Ok(Output::text(outputs::due_as_csv(&world, &outlook, today))),
+        "ics" | "icalendar" => Ok(Output::text(outputs::due_as_ics(&world, &outlook, today, now))),
         other => Err(format!("due has no format {other}. Take csv or ics")),
     }
 }
@@ -39,11 +39,10 @@ pub fn labels(asked: &Asked) -> Result<Output, String> {
         return Err("Not the labels command".to_owned());
     };
     let sheet = sheet_named(sheet.as_deref())?;
-    let mut session = Session::open(asked)?;
+    let View { world, outlook, today, .. } = View::read(asked)?;
     if *calibration {
-        return Ok(pdf(outputs::calibration_as_pdf(&sheet, session.today)?));
+        return Ok(pdf(outputs::calibration_as_pdf(&sheet, today)?));
     }
-    let (world, outlook) = (session.world(), session.outlook());
     let colonies: Vec<ColonyId> = match hives.is_empty() {
         true => outlook.label_queue.clone(),
         false => hives.iter().map(|hive| find::hive(&world, hive)).collect::<Result<_, _>>()?,
@@ -56,7 +55,7 @@ pub fn labels(asked: &Asked) -> Result<Output, String> {
     } else if colonies.is_empty() {
         return Err("No label waits. Name hives to print theirs all the same".to_owned());
     } else {
-        pdf(outputs::labels_as_pdf(&outlook, &colonies, sheet, *start, session.today)?)
+        pdf(outputs::labels_as_pdf(&outlook, &colonies, sheet, *start, today)?)
     };
     let shortened = views().filter(|(_, view)| view.note.shortened).map(|(colony, _)| hive_name(&world, *colony));
     let shortened: Vec<String> = shortened.collect();
@@ -64,8 +63,8 @@ pub fn labels(asked: &Asked) -> Result<Output, String> {
         output.say(format!("Names shortened to fit the line: {}", shortened.join(", ")));
     }
     if *printed {
-        let change = crate::domain::change::Change::LabelsPrinted { colonies, day: session.today };
-        session.apply(&change)?;
+        let change = Change::LabelsPrinted { colonies, day: today };
+        Session::open(asked)?.apply(&change)?;
     }
     Ok(output)
 }
@@ -101,21 +100,20 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
     let Command::Run { base, leave, yards, letter } = &asked.command else {
         return Err("Not the run command".to_owned());
     };
-    let session = Session::open(asked)?;
-    let (world, outlook) = (session.world(), session.outlook());
+    let View { world, outlook, today, now, .. } = View::read(asked)?;
     let base = find::base(&world, base.as_deref())?;
     let named = |names: &Vec<String>| names.iter().map(|name| find::yard(&world, name)).collect::<Result<Vec<_>, _>>();
     let yards = yards.as_ref().map(named).transpose()?;
-    let asked_run = outputs::run_through(&world, &outlook, RunId(mint()), session.today, base, *leave, yards);
+    let asked_run = outputs::run_through(&world, &outlook, RunId(mint()), today, base, *leave, yards);
     let proposal = propose(&world, &outlook, &asked_run, &|| false).map_err(|error| error.to_string())?;
     let planned = plan(&world, &outlook, &proposal.run).map_err(|error| error.to_string())?;
     let mut output = match asked.format.as_deref().unwrap_or("csv") {
         "csv" => Output::text(outputs::run_as_csv(&world, &planned)),
         "gpx" => Output::text(outputs::run_as_gpx(&world, &planned)),
-        "ics" | "icalendar" => Output::text(outputs::run_as_ics(&world, &planned, session.today, session.now)),
+        "ics" | "icalendar" => Output::text(outputs::run_as_ics(&world, &planned, today, now)),
         "pdf" => {
             let paper = if *letter { Paper::Letter } else { Paper::A4 };
-            pdf(outputs::run_as_pdf(&world, &outlook, &planned, paper, session.today)?)
+            pdf(outputs::run_as_pdf(&world, &outlook, &planned, paper, today)?)
         }
         other => return Err(format!("run has no format {other}. Take csv, gpx, ics or pdf")),
     };
@@ -151,20 +149,19 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
 /// `card`.
 pub fn card(asked: &Asked) -> Result<Output, String> {
     let Command::Card { hive } = &asked.command else { return Err("Not the card command".to_owned()) };
-    let session = Session::open(asked)?;
-    let world = session.world();
+    let View { world, today, .. } = View::read(asked)?;
     let id = find::hive_or_ended(&world, hive)?;
-    let course = course(&world, id, session.today).ok_or("The hive is not there")?;
-    let view = ColonyView::of(&world, id, session.today).ok_or("The hive is not there")?;
+    let course = course(&world, id, today).ok_or("The hive is not there")?;
+    let view = ColonyView::of(&world, id, today).ok_or("The hive is not there")?;
     let standing = &course.standing;
     let mut lines = vec![heading(&world, id)];
-    lines.push(format!("Queen: {}", queen_words(&world, &standing.queen, session.today)));
+    lines.push(format!("Queen: {}", queen_words(&world, &standing.queen, today)));
     lines.push(format!("Identity: {}", identity_words(standing.identity)));
     lines.push(format!("Lid: {}", view.lid.words()));
     lines.extend(standing.bars.iter().map(|bar| format!("Bar: {}, {}", bar.kind.words(), bar.reason)));
     lines.extend(standing.flags.iter().map(|flag| format!("Flag: {flag}")));
     for work in &standing.work {
-        let state = match work.window.state(session.today) {
+        let state = match work.window.state(today) {
             WorkState::Ahead => "ahead",
             WorkState::Open => "open",
             WorkState::Late => "late",
