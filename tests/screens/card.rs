@@ -313,6 +313,51 @@ fn short_forms_make_their_changes() {
 }
 
 #[test]
+fn a_former_name_stays_on_the_card_and_in_the_history() {
+    let card = short("B12", "Rename", &[("New name", "B99")]);
+    card.get_by_label("Broom Flat, row 2, place 1; before: B12 to 23 Nov");
+    card.get_by_label("23 Nov: Renamed B99, before it B12");
+}
+
+#[test]
+fn a_soft_bar_refuses_a_plan_until_it_is_overruled() {
+    let mut card = short("B12", "Bar", &[("Reason", "strips in")]);
+    card.get_by_label_contains("Barred since 23 Nov: treatment in.");
+    press(&mut card, &[Key::I]);
+    card.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+    type_text(&mut card, "+3");
+    card.get_by_label_contains("B12 is barred: treatment in");
+    card.get_by_role_and_label(Role::CheckBox, "Plan it all the same").click();
+    card.run();
+    card.get_by_role_and_label(Role::Button, "Plan caged queen").click();
+    card.run();
+    assert_eq!(last_title(&card), "B12 caged queen planned for 26 Nov");
+    card.get_by_role_and_label(Role::Button, "Lift the bar").click();
+    card.run();
+    type_text(&mut card, "strips out");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(last_title(&card), "B12 bar lifted: treatment in");
+}
+
+#[test]
+fn a_parcel_in_hand_is_drawn_down() {
+    let mut card = card("B12");
+    press(&mut card, &[Key::I]);
+    card.get_by_label("From: Thrift, 33 in hand, held 11 days");
+    press(&mut card, &[Key::Enter, Key::I]);
+    card.get_by_label("From: Thrift, 32 in hand, held 11 days");
+}
+
+#[test]
+fn an_ended_colony_keeps_its_card_but_no_more_can_be_done() {
+    let mut card = short("B12", "End the colony", &[("Words", "wasps")]);
+    card.get_by_label("Died 23 Nov.");
+    card.get_by_label("23 Nov: Died: wasps, MK");
+    press(&mut card, &[Key::Enter, Key::I]);
+    assert!(!stage(&card).state.form_is_open());
+}
+
+#[test]
 fn a_refusal_stands_in_the_form() {
     let card = short("B12", "Rename", &[("New name", "B14")]);
     assert!(stage(&card).done.is_empty() && stage(&card).state.form_is_open());

@@ -1,6 +1,6 @@
 //! Fields that most forms share: a day, initials, words; and the watch for `Enter`.
 
-use egui::{Key, Response, Ui};
+use egui::{Key, Response, Role, Ui, WidgetInfo};
 
 use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
@@ -65,11 +65,19 @@ impl Inputs {
     }
 }
 
+/// Chips in rows no higher than a chip.
+pub(crate) fn chips(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    ui.scope(|ui| {
+        ui.spacing_mut().interact_size.y = height::CHIP;
+        ui.spacing_mut().item_spacing = egui::vec2(6.0, 5.0);
+        ui.horizontal_wrapped(add);
+    });
+}
+
 /// Chips of which one is chosen; a caption above them.
 pub(crate) fn choose<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &[(&str, T)], chosen: &mut T) {
     parts::caption(ui, caption);
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().interact_size.y = height::CHIP;
+    chips(ui, |ui| {
         for (words, value) in choices {
             if Chip::choice(words, *chosen == *value).show(ui).clicked() {
                 *chosen = *value;
@@ -81,14 +89,16 @@ pub(crate) fn choose<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &
 /// The five dots and none, each with its word.
 pub(crate) fn dots(ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<Dot>) {
     parts::caption(ui, caption);
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().interact_size.y = height::CHIP;
+    chips(ui, |ui| {
         if Chip::choice(none, chosen.is_none()).show(ui).clicked() {
             *chosen = None;
         }
         for dot in Dot::ALL {
-            let response = Chip::choice(&format!("    {}", dot.name()), *chosen == Some(dot)).show(ui);
-            let center = response.rect.left_center() + egui::vec2(15.0, 0.0);
+            // Room for the dot before its word.
+            let (now, words) = (*chosen == Some(dot), format!("       {}", dot.name()));
+            let response = Chip::choice(&words, now).show(ui);
+            response.widget_info(|| WidgetInfo::selected(Role::Button, true, now, dot.name()));
+            let center = response.rect.left_center() + egui::vec2(16.0, 0.0);
             parts::paint_dot(ui.painter(), theme::tokens(ui), center, dot_of(dot));
             if response.clicked() {
                 *chosen = Some(dot);

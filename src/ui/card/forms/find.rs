@@ -11,7 +11,6 @@ use crate::ui::card::forms::fields::{self, Inputs};
 use crate::ui::card::forms::verdict::{Trouble, Verdict};
 use crate::ui::card::forms::{Context, Draft, Mint, say};
 use crate::ui::scene::Scene;
-use crate::ui::theme::metrics::height;
 use crate::ui::widgets::{Chip, Field, parts};
 
 /// What is typed.
@@ -48,7 +47,7 @@ impl Draft for Find {
         say(ui, verdict);
         if parse(&self.codes).is_ok_and(|codes| codes.asks_disease) {
             parts::caption(ui, "Which disease is suspected?");
-            ui.horizontal_wrapped(|ui| {
+            fields::chips(ui, |ui| {
                 for (code, words) in DISEASES {
                     if Chip::choice(code, false).count(words).show(ui).clicked() {
                         self.codes = toggled(&toggled(&self.codes, "x"), code);
@@ -63,9 +62,7 @@ impl Draft for Find {
         inputs.line(ui, "Words", "anything else", &mut self.words);
         for group in HintGroup::ALL.into_iter().filter(|group| *group != HintGroup::Rows) {
             parts::caption(ui, group.words());
-            ui.horizontal_wrapped(|ui| {
-                ui.spacing_mut().item_spacing = egui::vec2(6.0, 5.0);
-                ui.spacing_mut().interact_size.y = height::CHIP;
+            fields::chips(ui, |ui| {
                 for hint in HINTS.iter().filter(|hint| hint.group == group && hint.code != "~15") {
                     let chosen = says(&self.codes, hint.code);
                     if Chip::choice(hint.code, chosen).count(hint.words).show(ui).clicked() {

@@ -38,6 +38,7 @@ pub(crate) struct Introduce {
     by: String,
     words: String,
     overrule: bool,
+    today: Day,
     /// Parcels and sources to choose from, read when the form was opened.
     offered: Vec<Offered>,
 }
@@ -110,8 +111,12 @@ impl Introduce {
             by: scene.prefs.initials.clone(),
             words: String::new(),
             overrule: false,
+            today,
             offered: offered(world, today),
         };
+        if plan.is_none() {
+            form.from = form.only_parcel();
+        }
         if there {
             form.old_by_default(world, today);
         }
@@ -158,6 +163,10 @@ impl Introduce {
         let emerged = self.emerged(day0)?;
         let removed = self.removed(day0)?;
         let (parcel, source) = self.source(&context.scene.world);
+        let arrived = |parcel: &ParcelId| {
+            context.scene.world.parcels.get(parcel).is_some_and(|parcel| parcel.arrived.is_some())
+        };
+        let parcel = parcel.filter(arrived);
         let birth = fields::read_birth(&self.birth, context.today())?;
         let birth = if birth.is_unknown() { birth_by_method(self.method, day0, emerged) } else { birth };
         let cells = if self.method == Method::Cell { fields::read_number(&self.cells, "The cells", 1, 20)? } else { 1 };
@@ -233,6 +242,15 @@ impl Introduce {
         kind && (ahead || !offered.awaited)
     }
 
+    /// The parcel in hand, where only one fits.
+    fn only_parcel(&self) -> From {
+        let parcels = self.offered.iter().filter(|it| it.kind.is_some() && self.fits(it, false));
+        match parcels.collect::<Vec<_>>().as_slice() {
+            [one] => one.from,
+            _ => From::Unknown,
+        }
+    }
+
     fn from_menu(&mut self, ui: &mut Ui, ahead: bool) {
         let fitting: Vec<Offered> = self.offered.iter().filter(|it| self.fits(it, ahead)).cloned().collect();
         let named = |from: From| self.offered.iter().find(|it| it.from == from).map(|it| it.words.clone());
@@ -250,10 +268,8 @@ impl Draft for Introduce {
     }
 
     fn verb(&self) -> String {
-        match self.method {
-            Method::OwnRaising => "Record own raising".to_owned(),
-            method => format!("Record {}", method.words()),
-        }
+        let verb = if self.day0(self.today).is_ok_and(|day| day > self.today) { "Plan" } else { "Record" };
+        format!("{verb} {}", self.method.words())
     }
 
     fn show(&mut self, ui: &mut Ui, context: &Context<'_>, inputs: &mut Inputs, verdict: &Verdict) {
@@ -265,6 +281,9 @@ impl Draft for Introduce {
         });
         let before = self.method;
         fields::choose(ui, "How", &METHODS, &mut self.method);
+        if self.method != before {
+            self.from = self.only_parcel();
+        }
         if self.method != before && self.old != Old::None && self.old != Old::NotFound {
             self.old_by_default(&context.scene.world, today);
         }
@@ -360,7 +379,7 @@ fn cautions(ui: &mut Ui, context: &Context<'_>, method: Method) {
         && clock.alarm
         && matches!(method, Method::Caged | Method::PushIn)
     {
-        Caution::new(&format!("Queenless since {} days.", clock.days), &clock.asks).show(ui);
+        Caution::new(&format!("Queenless for {} days.", clock.days), &clock.asks).show(ui);
     }
 }
 

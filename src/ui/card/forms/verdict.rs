@@ -207,7 +207,8 @@ pub(crate) fn show(ui: &mut Ui, verdict: &Verdict) {
         ui.label(text::table(hive).color(t.text_primary));
     }
     if !verdict.label.is_empty() {
-        ui.label(text::table(format!("Label: {}", verdict.label.join(" / "))).color(t.text_primary));
+        let lines: Vec<&str> = verdict.label.iter().map(String::as_str).filter(|line| !line.is_empty()).collect();
+        ui.label(text::table(format!("Label: {}", lines.join(" / "))).color(t.text_primary));
     }
     match verdict.labels {
         0 => {}
