@@ -163,9 +163,8 @@ impl Introduce {
         let emerged = self.emerged(day0)?;
         let removed = self.removed(day0)?;
         let (parcel, source) = self.source(&context.scene.world);
-        let arrived = |parcel: &ParcelId| {
-            context.scene.world.parcels.get(parcel).is_some_and(|parcel| parcel.arrived.is_some())
-        };
+        let arrived =
+            |parcel: &ParcelId| context.scene.world.parcels.get(parcel).is_some_and(|parcel| parcel.arrived.is_some());
         let parcel = parcel.filter(arrived);
         let birth = fields::read_birth(&self.birth, context.today())?;
         let birth = if birth.is_unknown() { birth_by_method(self.method, day0, emerged) } else { birth };
