@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, YardId};
-use crate::domain::standing::{AgeClass, LidNote, LidState, QueenNow, Standing, lid_note, standing};
+use crate::domain::standing::{AgeClass, LidNote, LidState, QueenNow, Standing, lid_note, standing, standings};
 use crate::domain::work::{DueWork, WorkState};
 use crate::domain::world::World;
 
@@ -72,8 +72,10 @@ impl Outlook {
     /// Computes everything.
     pub fn new(world: &World, today: Day) -> Self {
         let mut outlook = Self::default();
-        for colony in world.living() {
-            outlook.look_at(world, colony.id, today);
+        for (colony, standing) in standings(world, today) {
+            if world.colonies.get(&colony).is_some_and(|colony| colony.is_living()) {
+                outlook.colonies.insert(colony, Arc::new(ColonyView::with(world, colony, standing, today)));
+            }
         }
         outlook.gather(world, today);
         outlook
@@ -140,7 +142,10 @@ impl Outlook {
 impl ColonyView {
     /// One colony on a day; nothing if it is not there.
     pub fn of(world: &World, colony: ColonyId, today: Day) -> Option<Self> {
-        let standing = standing(world, colony, today)?;
+        standing(world, colony, today).map(|standing| Self::with(world, colony, standing, today))
+    }
+
+    fn with(world: &World, colony: ColonyId, standing: Standing, today: Day) -> Self {
         let lid = standing.lid_state(today);
         let age = standing.age_class(world, today);
         let note = lid_note(world, colony, &standing, today);
@@ -149,7 +154,7 @@ impl ColonyView {
             let differs = if shown.is_empty() { !note.plain } else { !note.says_the_same(shown) };
             colony.lid.stale || differs
         });
-        Some(Self { standing, lid, age, note, label_wanted })
+        Self { standing, lid, age, note, label_wanted }
     }
 
     /// Waiting for her queen, or queenless.

@@ -24,11 +24,12 @@ pub fn label_job(outlook: &Outlook, colonies: &[ColonyId], sheet: Sheet, start_a
 
 /// A lid note as a label.
 pub fn label(note: &LidNote) -> Label {
+    let steps = note.steps.iter().map(|code| (*code).to_owned());
     Label {
         lines: note.lines.clone(),
         small: note.small.clone(),
-        boxes: note.boxes.iter().map(char::to_string).collect(),
-        day_and_by: !note.boxes.is_empty(),
+        boxes: steps.chain(note.boxes.iter().map(char::to_string)).collect(),
+        day_and_by: !(note.boxes.is_empty() && note.steps.is_empty()),
     }
 }
 
