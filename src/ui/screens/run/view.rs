@@ -98,7 +98,7 @@ fn sentence(
         let no_stops = nothing.then_some("The run has no stops. Add a stop first.");
         if Button::primary("Print run sheet").icon(Icon::Print).key(keys("Ctrl P")).why_not(no_stops).show(ui).clicked()
         {
-            print(run, out);
+            print(scene, state, run, out);
         }
         let hives = model.map_or(0, |model| model.colonies.len());
         let words = format!("Print {}", counted(hives as u32, "label", "labels"));
@@ -128,7 +128,7 @@ fn sentence(
             .show(ui)
             .clicked()
         {
-            open_evening(state, scene, run);
+            open_evening(state, run);
         }
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
             let words = match model {
@@ -188,7 +188,7 @@ fn timeline_words(scene: &Scene, state: &RunState, run: &RunOrder, model: &RunMo
 /// Single letters, and the keys that stand on the buttons.
 fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, out: &mut Outbox) {
     if ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::P)) && !run.stops.is_empty() {
-        print(run, out);
+        print(scene, state, run, out);
     }
     if state.side != Side::Load && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
         state.side = Side::Load;
@@ -202,10 +202,10 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &Ru
         open_side(state, Side::Add);
     }
     if pressed(Key::E) {
-        open_evening(state, scene, run);
+        open_evening(state, run);
     }
-    if pressed(Key::K) && !scene.world.runs.contains_key(&run.id) {
-        state.change(scene, run.clone(), out);
+    if pressed(Key::K) {
+        keep(scene, state, run, out);
     }
     stops::keys(ui, scene, state, run, model, out);
 }
@@ -217,14 +217,20 @@ pub(super) fn open_side(state: &mut RunState, side: Side) {
     state.typed.add.clear();
 }
 
-fn open_evening(state: &mut RunState, scene: &Scene, run: &RunOrder) {
-    // A run that was never kept is entered by its day: its stops may be others by the evening.
-    let kept = scene.world.runs.contains_key(&run.id).then_some(run.id);
-    state.evening = Some(EveningState::of(run.day, kept));
+fn open_evening(state: &mut RunState, run: &RunOrder) {
+    state.evening = Some(EveningState::of_run(run));
 }
 
-fn print(run: &RunOrder, out: &mut Outbox) {
+/// Prints the sheet. A run that is on paper is kept, so that the evening follows the same order.
+fn print(scene: &Scene, state: &mut RunState, run: &RunOrder, out: &mut Outbox) {
+    keep(scene, state, run, out);
     out.push(Action::PrintRunSheet { run: Box::new(run.clone()), path: String::new() });
+}
+
+fn keep(scene: &Scene, state: &mut RunState, run: &RunOrder, out: &mut Outbox) {
+    if !scene.world.runs.contains_key(&run.id) {
+        state.change(scene, run.clone(), out);
+    }
 }
 
 fn print_labels(scene: &Scene, model: &RunModel, out: &mut Outbox) {

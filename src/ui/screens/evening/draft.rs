@@ -1,0 +1,64 @@
+//! The draft of an evening as it is kept while one types, in case the program ends.
+
+use serde::{Deserialize, Serialize};
+
+use crate::domain::day::Day;
+use crate::domain::ids::{ColonyId, ParcelId};
+use crate::ui::screens::evening::rows::Rows;
+
+/// What is kept of an evening that is not recorded.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(super) struct Draft {
+    /// The day of the evening.
+    pub day: Day,
+    /// Initials.
+    pub by: String,
+    /// The hive whose row was being entered.
+    pub current: Option<ColonyId>,
+    /// What was typed, where it differs from the register.
+    pub rows: Vec<(ColonyId, String, Option<ParcelId>)>,
+}
+
+impl Draft {
+    /// The draft of these rows.
+    pub fn of(day: Day, by: &str, rows: &Rows, current: usize) -> Self {
+        Self {
+            day,
+            by: by.to_owned(),
+            current: rows.rows.get(current).map(|row| row.colony),
+            rows: rows
+                .rows
+                .iter()
+                .filter(|row| row.is_changed())
+                .map(|row| (row.colony, row.text.clone(), row.parcel))
+                .collect(),
+        }
+    }
+
+    /// As it is kept.
+    pub fn to_text(&self) -> String {
+        serde_json::to_string(self).unwrap_or_default()
+    }
+
+    /// As it was kept; nothing where it is of another day, or is none.
+    pub fn from_text(text: &str, day: Day) -> Option<Self> {
+        serde_json::from_str(text).ok().filter(|draft: &Self| draft.day == day && !draft.rows.is_empty())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_draft_comes_back_on_its_own_day_alone() {
+        let day = Day::new(2026, 11, 24).expect("a day");
+        let rows = vec![(ColonyId::from_number(3), "eq 'quiet \"bees\"".to_owned(), None)];
+        let draft = Draft { day, by: "MK".to_owned(), current: Some(ColonyId::from_number(3)), rows };
+        let text = draft.to_text();
+        assert_eq!(Draft::from_text(&text, day), Some(draft));
+        assert_eq!(Draft::from_text(&text, day.plus(1)), None);
+        assert_eq!(Draft::from_text("{", day), None);
+        assert_eq!(Draft::from_text("", day), None);
+    }
+}

@@ -1,0 +1,125 @@
+//! Beside the grid: this hive, where a queen given here is from, and every code.
+
+use egui::{ScrollArea, Sense, Ui, vec2};
+
+use crate::domain::grammar::hints::{HINTS, Hint, HintGroup};
+use crate::domain::ids::ParcelId;
+use crate::domain::in_hand::all_in_hand;
+use crate::domain::parcel::ParcelKind;
+use crate::domain::visit::Method;
+use crate::ui::action::Outbox;
+use crate::ui::scene::Scene;
+use crate::ui::screens::evening::read::Said;
+use crate::ui::screens::evening::state::EveningState;
+use crate::ui::theme;
+use crate::ui::theme::text;
+use crate::ui::theme::text::Weighted as _;
+use crate::ui::widgets::{Chip, key, parts};
+
+/// Draws what stands beside the grid.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool, out: &mut Outbox) {
+    let t = theme::tokens(ui);
+    ScrollArea::vertical().id_salt("codes").auto_shrink([false, false]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        if let Some(row) = state.rows.rows.get(state.current) {
+            parts::line(ui, 30.0, |ui| {
+                ui.label(text::large(&row.name).bold().color(t.text_primary));
+                ui.label(text::body(&row.place).color(t.text_secondary));
+            });
+            ui.label(text::table(&row.why).color(t.text_primary));
+        }
+        from_parcel(ui, scene, state, out);
+        for group in HintGroup::ALL {
+            ui.add_space(2.0);
+            parts::rule(ui);
+            ui.label(text::table(group.words()).semibold().color(t.text_primary));
+            let hints: Vec<&Hint> = HINTS.iter().filter(|hint| hint.group == group).collect();
+            let columns = match (narrow, group) {
+                (true, _) => 1,
+                (false, HintGroup::NotOpened) => 3,
+                (false, _) => 2,
+            };
+            for together in lines(&hints, columns) {
+                parts::line(ui, 20.0, |ui| {
+                    let wide = together.len() == 1 && together.iter().all(|hint| is_long(hint));
+                    let share = ui.available_width() / if wide { 1.0 } else { columns as f32 };
+                    for hint in together {
+                        code(ui, hint, share);
+                    }
+                });
+            }
+        }
+    });
+}
+
+/// Words that do not fit beside another code.
+fn is_long(hint: &Hint) -> bool {
+    hint.words.len() > 22
+}
+
+/// Codes side by side, in their order; long ones follow, each on a line of its own.
+fn lines<'a>(hints: &[&'a Hint], columns: usize) -> Vec<Vec<&'a Hint>> {
+    let (long, short): (Vec<&Hint>, Vec<&Hint>) = hints.iter().copied().partition(|hint| is_long(hint));
+    let short = short.chunks(columns).map(<[&Hint]>::to_vec);
+    short.chain(long.into_iter().map(|hint| vec![hint])).collect()
+}
+
+fn code(ui: &mut Ui, hint: &Hint, width: f32) {
+    let t = theme::tokens(ui);
+    let begin = ui.cursor().left();
+    let caps = key::width(ui.painter(), hint.code).max(30.0);
+    let (rect, _) = ui.allocate_exact_size(vec2(caps, 20.0), Sense::hover());
+    key::paint(ui.painter(), rect.left_center(), hint.code, key::plain_ink(ui));
+    let room = width - (ui.cursor().left() - begin) - 8.0;
+    let words = text::table(hint.words).color(t.text_primary);
+    let size = vec2(room.max(20.0), 20.0);
+    ui.allocate_ui_with_layout(size, egui::Layout::left_to_right(egui::Align::Center), |ui| {
+        ui.set_min_width(size.x);
+        ui.add(egui::Label::new(words).truncate()).on_hover_text(hint.words);
+    });
+}
+
+/// Where a queen, cell or virgin given in this row is from: as planned, or a parcel that is in hand.
+fn from_parcel(ui: &mut Ui, scene: &Scene, state: &mut EveningState, out: &mut Outbox) {
+    let at = state.current;
+    let Said::Outcome(told) = state.said(scene, at) else { return };
+    let Some(kind) = told.gives.and_then(kind_of) else { return };
+    let offers: Vec<(ParcelId, String)> = all_in_hand(&scene.world, scene.today)
+        .into_iter()
+        .filter(|(_, hand)| hand.left > 0)
+        .filter_map(|(id, hand)| {
+            let parcel = scene.world.parcels.get(&id).filter(|parcel| parcel.kind == kind)?;
+            let source = parcel.source.and_then(|source| scene.world.sources.get(&source));
+            let name = source.map_or("no source", |source| source.name.as_str());
+            Some((id, format!("{name}, {} in hand", hand.left)))
+        })
+        .collect();
+    let Some(row) = state.rows.rows.get_mut(at) else { return };
+    let before = row.parcel;
+    ui.add_space(3.0);
+    parts::rule(ui);
+    parts::caption(ui, "Given from");
+    ui.horizontal_wrapped(|ui| {
+        if Chip::choice("as planned", row.parcel.is_none()).show(ui).clicked() {
+            row.parcel = None;
+        }
+        for (id, words) in &offers {
+            if Chip::choice(words, row.parcel == Some(*id)).show(ui).clicked() {
+                row.parcel = Some(*id);
+            }
+        }
+    });
+    if row.parcel != before {
+        state.parcel_chosen(out);
+    }
+}
+
+/// What a parcel must hold to give from it by that method.
+fn kind_of(method: Method) -> Option<ParcelKind> {
+    match method {
+        Method::Caged | Method::PushIn => Some(ParcelKind::CagedQueens),
+        Method::Cell => Some(ParcelKind::Cells),
+        Method::Virgin => Some(ParcelKind::Virgins),
+        Method::Nuc | Method::OwnRaising => None,
+    }
+}
