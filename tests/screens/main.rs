@@ -4,12 +4,12 @@
 
 #[path = "../core/kit.rs"]
 #[allow(dead_code)] // the tests of the core use the rest of it
+mod kit;
 
 mod card;
 mod card_stage;
 mod evening;
 mod import;
-mod kit;
 mod programme;
 mod run;
 mod run_stage;

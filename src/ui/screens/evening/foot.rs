@@ -51,7 +51,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState) {
         1 => said.push("1 lid label changed.".to_owned()),
         labels => said.push(format!("{labels} lid labels changed.")),
     }
-    let words = if said.is_empty() { "The evening is recorded as one change; it can be opened again.".to_owned() } else { said.join(" ") };
+    let words = if said.is_empty() {
+        "The evening is recorded as one change; it can be opened again.".to_owned()
+    } else {
+        said.join(" ")
+    };
     ui.add(egui::Label::new(text::small(words).color(t.text_secondary)).truncate());
 }
 

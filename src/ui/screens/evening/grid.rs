@@ -46,7 +46,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
     catch_letters(ui, state);
     let selected = state.rows.line_of(current);
     state.note_wrong(wrong);
-    let reveal = selected.and_then(|line| Some((line as isize + state.reveal.take()?).clamp(0, lines.len() as isize - 1)));
+    let reveal =
+        selected.and_then(|line| Some((line as isize + state.reveal.take()?).clamp(0, lines.len() as isize - 1)));
     let reveal = reveal.map(|line| line as usize);
     let mut typed = state.rows.rows.get(current).map_or(String::new(), |row| row.text.clone());
     let mut changed = false;
@@ -95,9 +96,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
         }
     });
     state.field = field;
-    if changed
-        && let Some(row) = state.rows.rows.get_mut(current)
-    {
+    if changed && let Some(row) = state.rows.rows.get_mut(current) {
         row.text = typed;
         state.typed(out);
     }

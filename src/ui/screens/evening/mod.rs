@@ -28,22 +28,15 @@ use crate::ui::widgets::{Answer, Button, Field, Verb, boxes, dialog, key, parts}
 const NARROW: f32 = 1200.0;
 
 /// Draws evening entry; true when it is left for the run.
-pub fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut EveningState,
-    goto: &mut Option<Goto>,
-    out: &mut Outbox,
-) -> bool {
+pub fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, goto: &mut Option<Goto>, out: &mut Outbox) -> bool {
     state.settle(scene, out);
     let typing = state.question.is_none() && state.field.is_some_and(|id| ui.memory(|memory| memory.has_focus(id)));
     let key = typing.then(|| keys::take(ui, &mut state.held)).flatten();
     // Escape takes the keyboard from a field before anything is drawn; in day and initials it means those alone.
     let elsewhere = state.question.is_some() || state.day_typing || state.by_typing || egui::Popup::is_any_open(ui);
     let mut left = !elsewhere && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
-    let mut record = ui.input_mut(|input| {
-        state.question.is_none() && input.consume_key(Modifiers::COMMAND, Key::Enter)
-    });
+    let mut record =
+        ui.input_mut(|input| state.question.is_none() && input.consume_key(Modifiers::COMMAND, Key::Enter));
     let narrow = ui.available_width() < NARROW;
     let t = theme::tokens(ui);
     let bar = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 0));
@@ -55,7 +48,8 @@ pub fn show(
     Panel::top("evening choices").exact_size(height::CHOICES).frame(bar).show_separator_line(true).show(ui, |ui| {
         choices(ui, scene, state);
     });
-    let side_frame = Frame::new().fill(t.surface_panel).inner_margin(Margin { left: 18, right: 12, top: 10, bottom: 0 });
+    let side_frame =
+        Frame::new().fill(t.surface_panel).inner_margin(Margin { left: 18, right: 12, top: 10, bottom: 0 });
     let width = if narrow { 270.0 } else { 420.0 };
     Panel::right("evening side").exact_size(width).frame(side_frame).show_separator_line(true).show(ui, |ui| {
         side::show(ui, scene, state, narrow, out);

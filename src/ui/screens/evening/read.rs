@@ -150,7 +150,8 @@ pub(super) fn jump(world: &World, rows: &Rows, at: usize, typed: &str) -> Result
             [] => {}
             [one] => return Ok(Jump::Row(*one)),
             several => {
-                let names: Vec<&str> = several.iter().filter_map(|at| Some(rows.rows.get(*at)?.name.as_str())).collect();
+                let names: Vec<&str> =
+                    several.iter().filter_map(|at| Some(rows.rows.get(*at)?.name.as_str())).collect();
                 let what = format!("{hive} fits {}", names.join(", "));
                 return Err(CodeError::new(1, what, "Type the name in full, or .yard/hive"));
             }

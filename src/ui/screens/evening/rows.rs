@@ -158,11 +158,7 @@ impl Rows {
 }
 
 /// The records of the day's evenings by colony; of a run only those evenings that were at one of its yards.
-fn kept_records<'a>(
-    world: &'a World,
-    day: Day,
-    stops: &[YardId],
-) -> (Option<Uuid>, BTreeMap<ColonyId, &'a Record>) {
+fn kept_records<'a>(world: &'a World, day: Day, stops: &[YardId]) -> (Option<Uuid>, BTreeMap<ColonyId, &'a Record>) {
     let mut kept = BTreeMap::new();
     let mut id = None;
     for evening in evenings(world).into_iter().filter(|evening| evening.day == day) {
