@@ -57,7 +57,8 @@ fn sixty_hives_take_fewer_than_two_hundred_keys_and_one_undo() {
     let (mut harness, stage) = opened(begin, day(EVENING));
     harness.get_by_label_contains("Nov: 0 of 60 hives entered");
     let mut keys = 0;
-    let rows = [("5", "c2"), ("17", "c2"), ("23", "c2"), ("31", "u"), ("38", "x"), ("44", "-r"), ("52", "-r"), ("60", "p")];
+    let rows =
+        [("5", "c2"), ("17", "c2"), ("23", "c2"), ("31", "u"), ("38", "x"), ("44", "-r"), ("52", "-r"), ("60", "p")];
     for (hive, codes) in rows {
         keys += type_keys(&mut harness, &format!(".{hive}⏎{codes}⏎"));
     }
