@@ -11,6 +11,8 @@ mod card_stage;
 mod evening;
 mod import;
 mod programme;
+mod map;
+mod map_stage;
 mod run;
 mod run_stage;
 mod setup;

@@ -10,6 +10,7 @@ use crate::domain::decide::decide;
 use crate::domain::ids::{BarId, YardId};
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::map::many::dated::show_first;
 use crate::ui::screens::map::model::holds;
 use crate::ui::theme;
 use crate::ui::theme::text;
@@ -96,7 +97,7 @@ impl BarDraft {
     }
 
     /// Draws the fields and the caution.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
         let words = KINDS.map(BarKind::words);
         ui.horizontal(|ui| {
             if let Some(kind) = MenuChip::new("Bar", self.kind.words()).show(ui, &words).and_then(|at| KINDS.get(at)) {
@@ -115,7 +116,7 @@ impl BarDraft {
         let field = Field::new("Last day").column(COLUMN).width(140.0).help(&help).error(error.as_deref());
         field.show(ui, &mut self.until);
         let width = (ui.available_width() - COLUMN - 4.0).min(280.0);
-        Field::new("Reason").column(COLUMN).width(width).show(ui, &mut self.reason);
+        show_first(ui, Field::new("Reason").column(COLUMN).width(width), &mut self.reason, fresh);
         if self.kind == BarKind::Quarantine {
             let field =
                 Field::new("Permit").column(COLUMN).width(width).help("reference under which work may be planned");
@@ -146,12 +147,19 @@ pub struct YardBars {
     /// A bar that is being lifted, and why.
     lifting: Option<(BarId, String)>,
     refused: Option<String>,
+    begun: bool,
 }
 
 impl YardBars {
     /// The form of that yard.
     pub fn new(yard: YardId, scene: &Scene) -> Self {
-        Self { yard, draft: BarDraft::new(scene.prefs.initials.clone(), true), lifting: None, refused: None }
+        Self {
+            yard,
+            draft: BarDraft::new(scene.prefs.initials.clone(), true),
+            lifting: None,
+            refused: None,
+            begun: false,
+        }
     }
 
     /// Draws it: bars that hold, each with its lifting, then a new one. True: closed.
@@ -180,7 +188,8 @@ impl YardBars {
             parts::rule(ui);
             parts::heading(ui, "Another bar", "");
         }
-        self.draft.show(ui, scene);
+        let fresh = !std::mem::replace(&mut self.begun, true);
+        self.draft.show(ui, scene, fresh);
         if let Some(words) = &self.refused {
             ui.label(text::table(words).color(t.text_late));
         }

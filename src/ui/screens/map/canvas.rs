@@ -263,10 +263,8 @@ impl Stage<'_> {
         if self.wish.placing.is_some() {
             ui.set_cursor_icon(egui::CursorIcon::Crosshair);
             if response.clicked() {
-                let middle = self.view.rect().center();
                 let corner = self.view.corners()[0];
                 let off = pointer - self.view.rect().min;
-                let _ = middle;
                 let at = [
                     corner[0] + f64::from(off.x) / self.view.world(),
                     corner[1] + f64::from(off.y) / self.view.world(),
@@ -323,8 +321,6 @@ impl Stage<'_> {
             done.boxed = clusters.flat_map(|cluster| self.yards_of(cluster).collect::<Vec<_>>()).collect();
         }
     }
-
-    // A cluster is left by coming nearer: its yards are fitted into view by the caller.
 }
 
 impl Canvas {

@@ -29,11 +29,11 @@ pub struct DayState {
     /// Days by which the strip begins after today.
     offset: i32,
     /// Key and content of the strip last reckoned.
-    cache: Option<(Key_, Vec<StripDay>)>,
+    cache: Option<(StripKey, Vec<StripDay>)>,
     caught: Option<((u64, Day, Day), Catch)>,
 }
 
-type Key_ = (u64, Day, usize, Option<YardId>);
+type StripKey = (u64, Day, usize, Option<YardId>);
 
 impl DayState {
     /// The day the run would be planned for: the first of a span.
@@ -130,8 +130,8 @@ impl DayState {
         };
         match held.due() {
             0 => format!("{said}: nothing due."),
-            due if held.looks == 0 || held.steps == 0 => {
-                format!("{said}: {due} due, {}.", parts(held.looks, held.steps, " and "))
+            _ if held.looks == 0 || held.steps == 0 => {
+                format!("{said}: {} due.", parts(held.looks, held.steps, " and "))
             }
             due => format!("{said}: {due} due, {}.", parts(held.looks, held.steps, " and ")),
         }
@@ -164,8 +164,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
         let pressed = |key| ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key));
         let step = i32::from(pressed(Key::ArrowRight)) - i32::from(pressed(Key::ArrowLeft));
         if step != 0 {
-            let (anchor, cursor) = state.chosen.unwrap_or((today.plus(1), today.plus(1)));
-            let _ = anchor;
+            let (_, cursor) = state.chosen.unwrap_or((today.plus(1), today.plus(1)));
             let day = cursor.plus(step).max(today).min(today.plus(MOST_DAYS));
             state.choose(day, shift, today);
             by += into_view(state.offset, day.since(today), look.days);

@@ -3,7 +3,6 @@
 use egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Rect, Ui, UiBuilder, pos2, vec2};
 
 use crate::domain::change::Change;
-use crate::domain::decide::decide;
 use crate::domain::ids::YardId;
 use crate::planner::strip::put_off;
 use crate::ui::action::{Goto, Outbox};
@@ -70,7 +69,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<
     if narrow && let Some(yard) = state.yard {
         Panel::bottom("map card row").exact_size(40.0).frame(bar).show(ui, |ui| {
             ui.horizontal_centered(|ui| {
-                let why = why_not_remove(scene, state, yard);
+                let why = why_not_remove(scene, yard);
                 let shown = state.far_yard(yard).cloned();
                 if let Some(shown) = shown {
                     let asked = yard_card::row(ui, &shown, why.as_deref());
@@ -144,8 +143,9 @@ fn second_part(scene: &Scene, state: &mut MapState, narrow: bool) -> String {
 
 fn choices_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool) {
     ui.horizontal_centered(|ui| {
-        filter::chips(ui, scene, &mut state.fill, &mut state.filters, true, narrow);
-        let (hidden, of) = state.far.as_ref().map_or((0, 0), |(_, model)| (model.hidden, model.of));
+        let (groups, hidden, of) =
+            state.far.as_ref().map_or((&[][..], 0, 0), |(_, model)| (model.groups.as_slice(), model.hidden, model.of));
+        filter::chips(ui, scene, &mut state.fill, &mut state.filters, Some(groups), narrow);
         if chip::hides(ui, hidden, of, "yards") {
             state.filters = filter::Filters::default();
         }
@@ -210,6 +210,7 @@ fn show_map(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool, out:
     let attribution = state.base.attribution();
     over_the_map(ui, rect, state, narrow, &attribution);
     if !narrow
+        && state.form.is_none()
         && state.yards.len() < 2
         && let Some(yard) = state.yard
     {
@@ -258,14 +259,17 @@ fn over_the_map(ui: &mut Ui, rect: Rect, state: &mut MapState, narrow: bool, att
         left = foot.min_rect().right() + 14.0;
     }
     let font = text::SMALL.font(crate::ui::theme::fonts::Weight::Regular);
-    let at = pos2(left, rect.bottom() - if narrow { 26.0 } else { 18.0 });
-    ui.painter().text(at, egui::Align2::LEFT_CENTER, attribution, font, t.map_label_sea);
+    let galley = ui.painter().layout_no_wrap(attribution.to_owned(), font, t.map_label);
+    let at = pos2(left, rect.bottom() - if narrow { 35.0 } else { 27.0 });
+    let ground = Rect::from_min_size(at, galley.size()).expand2(vec2(5.0, 1.0));
+    ui.painter().rect_filled(ground, radius::CAUTION, t.map_sea.gamma_multiply(0.8));
+    ui.painter().galley(at, galley, t.map_label);
 }
 
 /// The chosen yard's card, bottom right of the map.
 fn card(ui: &mut Ui, rect: Rect, scene: &Scene, state: &mut MapState, yard: YardId, out: &mut Outbox) {
     let Some(shown) = state.far_yard(yard).cloned() else { return };
-    let why = why_not_remove(scene, state, yard);
+    let why = why_not_remove(scene, yard);
     let t = theme::tokens(ui);
     let width = 262.0;
     let lines = 2 + usize::from(shown.view.late + shown.view.queenless + shown.view.waiting + shown.view.action > 0);
@@ -300,13 +304,10 @@ fn edit(scene: &Scene, state: &mut MapState, yard: YardId, place_only: bool) {
     }
 }
 
-/// Why a yard cannot be removed now, asked only for one that holds hives or might.
-fn why_not_remove(scene: &Scene, state: &MapState, yard: YardId) -> Option<String> {
-    let hives = state.far_yard(yard).map_or(0, |yard| yard.hives());
-    if hives > 0 {
-        return Some(format!("It holds {}. Move or end them first.", counted(hives, "hive", "hives")));
-    }
-    decide(&scene.world, &Change::RemoveYard(yard), scene.today).err().map(|refusal| format!("{refusal}."))
+/// Why a yard cannot be removed now: hives stand in it, those that a filter hides included.
+fn why_not_remove(scene: &Scene, yard: YardId) -> Option<String> {
+    let hives = scene.outlook.yards.get(&yard).map_or(0, |view| view.colonies.len() as u32);
+    (hives > 0).then(|| format!("It holds {}. Move or end them first.", counted(hives, "hive", "hives")))
 }
 
 fn show_form(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox) {

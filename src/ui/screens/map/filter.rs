@@ -127,8 +127,16 @@ impl Filters {
     }
 }
 
-/// The chips. `far`: with the filter of yards, too; `narrow`: without captions and the rarer ones.
-pub fn chips(ui: &mut Ui, scene: &Scene, fill: &mut FillBy, filters: &mut Filters, far: bool, narrow: bool) {
+/// The chips. `groups`: the hygiene groups for the filter of yards, from afar alone; `narrow`: without captions and the
+/// rarer ones.
+pub fn chips(
+    ui: &mut Ui,
+    scene: &Scene,
+    fill: &mut FillBy,
+    filters: &mut Filters,
+    groups: Option<&[String]>,
+    narrow: bool,
+) {
     ui.spacing_mut().item_spacing.x = 8.0;
     let fills = FillBy::ALL.map(FillBy::words);
     let picked = if narrow {
@@ -158,22 +166,15 @@ pub fn chips(ui: &mut Ui, scene: &Scene, fill: &mut FillBy, filters: &mut Filter
         .chain(AgeClass::ALL.into_iter().map(|age| (Some(age), sentence(age.words()))))
         .collect();
     pick(ui, "Age", &ages, &mut filters.age);
-    if far && !narrow {
+    if let Some(groups) = groups.filter(|_| !narrow) {
         let mut yards = vec![
             (YardFilter::All, "All".to_owned()),
             (YardFilter::WithWork, "With due work".to_owned()),
             (YardFilter::Barred, "Barred".to_owned()),
             (YardFilter::NoPlace, "Without a place".to_owned()),
         ];
-        let mut groups: Vec<&str> = scene.world.yards.values().map(|yard| yard.hygiene_group.as_str()).collect();
-        groups.sort_unstable();
-        groups.dedup();
-        yards.extend(
-            groups
-                .into_iter()
-                .filter(|group| !group.is_empty())
-                .map(|group| (YardFilter::Group(group.to_owned()), format!("Group {group}"))),
-        );
+        let named = groups.iter().map(|group| (YardFilter::Group(group.clone()), format!("Group {group}")));
+        yards.extend(named);
         pick(ui, "Yards", &yards, &mut filters.yards);
     }
 }

@@ -44,6 +44,8 @@ pub struct FarModel {
     pub late: u32,
     /// Colonies that need action.
     pub action: u32,
+    /// The hygiene groups of all yards, sorted.
+    pub groups: Vec<String>,
 }
 
 /// One yard from afar.
@@ -121,6 +123,8 @@ impl FarModel {
             });
         }
         model.hidden = model.of - model.yards.len();
+        let groups = scene.world.yards.values().map(|yard| &yard.hygiene_group).filter(|group| !group.is_empty());
+        model.groups = groups.collect::<BTreeSet<_>>().into_iter().cloned().collect();
         model.yards.sort_by(|a, b| urgency(a).cmp(&urgency(b)));
         model
     }

@@ -138,7 +138,7 @@ impl YardForm {
         ui.horizontal(|ui| {
             ui.label(text::name(title).color(t.text_primary));
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                if Button::icon_only(Icon::Close, "Close the form").key("Esc").show(ui).clicked() {
+                if Button::icon_only(Icon::Close, "Close the form").show(ui).clicked() {
                     end = Some(FormEnd::Left);
                 }
             });

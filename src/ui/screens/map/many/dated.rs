@@ -372,10 +372,10 @@ impl Find {
     }
 
     /// Draws the fields.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
         let help = "e eggs, l larvae, b capped brood, q her seen, n nothing, -r rain, p part only";
         let field = Field::new("Find").column(COLUMN).width(200.0).help(help);
-        field.show(ui, &mut self.codes);
+        show_first(ui, field, &mut self.codes, fresh);
         day_field(ui, scene, &mut self.day, Lean::Back, "");
         initials(ui, &mut self.by);
     }
@@ -399,6 +399,15 @@ pub fn day_field(ui: &mut Ui, scene: &Scene, typed: &mut String, lean: Lean, hel
         words = format!("{words}; {help}");
     }
     Field::new("Day").column(COLUMN).width(140.0).help(&words).error(error.as_deref()).show(ui, typed);
+}
+
+/// The first field of a form; it gets the keyboard when the form is fresh.
+pub fn show_first(ui: &mut Ui, field: Field<'_>, typed: &mut String, fresh: bool) {
+    let id = field.id(ui);
+    field.show(ui, typed);
+    if fresh {
+        ui.memory_mut(|memory| memory.request_focus(id));
+    }
 }
 
 /// The field of initials.

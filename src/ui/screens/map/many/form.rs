@@ -21,6 +21,7 @@ const NAMED: usize = 8;
 #[derive(Clone, Debug)]
 pub struct Form {
     act: Act,
+    begun: bool,
     held: Option<Held>,
 }
 
@@ -47,7 +48,7 @@ pub enum Answer {
 impl Form {
     /// A form for that act.
     pub fn new(act: Act) -> Self {
-        Self { act, held: None }
+        Self { act, begun: false, held: None }
     }
 
     /// Draws it. `Enter` does it, `Esc` leaves.
@@ -106,13 +107,14 @@ impl Form {
     }
 
     fn fields(&mut self, ui: &mut Ui, scene: &Scene) {
+        let fresh = !std::mem::replace(&mut self.begun, true);
         match &mut self.act {
             Act::Give(act) => act.show(ui, scene),
             Act::Dequeen(act) => act.show(ui, scene),
-            Act::Find(act) => act.show(ui, scene),
-            Act::Bar(act) => act.show(ui, scene),
+            Act::Find(act) => act.show(ui, scene, fresh),
+            Act::Bar(act) => act.show(ui, scene, fresh),
             Act::Move(act) => act.show(ui, scene),
-            Act::Rename(act) => act.show(ui, scene),
+            Act::Rename(act) => act.show(ui, scene, fresh),
             Act::End(act) => act.show(ui, scene),
         }
     }

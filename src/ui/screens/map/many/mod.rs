@@ -1,7 +1,7 @@
 //! Several hives chosen: who, by words or clicks; their queens; one row an action, each one change for all.
 
 mod acts;
-mod dated;
+pub(super) mod dated;
 mod form;
 mod plain;
 
@@ -124,14 +124,16 @@ fn who(scene: &Scene, state: &ManyState, among: &Among<'_>, chosen: &BTreeSet<Co
         return format!("{}, {}", among.name, state.words.trim());
     }
     let name = |id: &ColonyId| scene.world.colonies.get(id).map_or("", |colony| colony.name()).to_owned();
-    let others: Vec<String> = among.hives.iter().filter(|id| !chosen.contains(id)).map(name).collect();
-    let own: Vec<String> = among.hives.iter().filter(|id| chosen.contains(id)).map(name).collect();
-    let said = match (own.len(), others.len()) {
+    let (own, of) = (among.hives.iter().filter(|id| chosen.contains(id)).count(), among.hives.len());
+    let first = |most: usize, is_chosen: bool| -> Vec<String> {
+        among.hives.iter().filter(|id| chosen.contains(id) == is_chosen).take(most).map(name).collect()
+    };
+    let said = match (own, of - own) {
         (_, 0) => "all".to_owned(),
         (0, _) => "none".to_owned(),
-        (_, 1..=4) => format!("all except {}", joined(&others)),
-        (1..=6, _) => joined(&own),
-        _ => format!("{} and {} more", own.iter().take(4).cloned().collect::<Vec<_>>().join(", "), own.len() - 4),
+        (_, others @ 1..=4) => format!("all except {}", joined(&first(others, false))),
+        (1..=6, _) => joined(&first(own, true)),
+        _ => format!("{} and {} more", first(4, true).join(", "), own - 4),
     };
     format!("{}, {said}", among.name)
 }

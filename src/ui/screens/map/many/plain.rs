@@ -11,7 +11,7 @@ use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::yard::{Layout, Spot};
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::many::acts::{Ground, Meant};
-use crate::ui::screens::map::many::dated::{COLUMN, caption, day_field, initials, past_day};
+use crate::ui::screens::map::many::dated::{COLUMN, caption, day_field, initials, past_day, show_first};
 use crate::ui::widgets::{Chip, Field, MenuChip, parts};
 
 /// Hives to a row where nobody says otherwise.
@@ -157,8 +157,8 @@ impl RenameAct {
     }
 
     /// Draws the fields.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
-        Field::new("Letters").column(COLUMN).width(84.0).hint("H").show(ui, &mut self.before);
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
+        show_first(ui, Field::new("Letters").column(COLUMN).width(84.0).hint("H"), &mut self.before, fresh);
         Field::new("First number").column(COLUMN).width(84.0).hint("1").show(ui, &mut self.first);
         if self.day.is_empty() {
             "today".clone_into(&mut self.day);

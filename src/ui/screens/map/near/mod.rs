@@ -168,7 +168,7 @@ fn choices_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool) {
         }
         ui.add_space(8.0);
         let (hidden, of) = (state.near_state.model().hidden, state.near_state.model().hives.len());
-        filter::chips(ui, scene, &mut state.fill, &mut state.near_state.filters, false, narrow);
+        filter::chips(ui, scene, &mut state.fill, &mut state.near_state.filters, None, narrow);
         if chip::hides(ui, hidden, of, "hives") {
             state.near_state.filters = Filters::default();
         }
