@@ -466,3 +466,59 @@ pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Line, due};
+    use crate::domain::day::Day;
+    use crate::domain::ids::ColonyId;
+    use crate::domain::visit::Method;
+    use crate::domain::work::{DueWork, Look, Step, Window, WorkKind};
+
+    fn day(iso: &str) -> Day {
+        Day::from_iso(iso).expect("a day")
+    }
+
+    fn work(kind: WorkKind, from: &str, window: Window) -> DueWork {
+        DueWork {
+            colony: ColonyId::from_number(1),
+            kind,
+            window,
+            counted_from: day(from),
+            method: Some(Method::Caged),
+            plan: None,
+            why: String::new(),
+            look_for: String::new(),
+        }
+    }
+
+    #[test]
+    fn due_work_says_how_many_days_are_left_or_gone() {
+        let look = WorkKind::Look(Look::Acceptance);
+        let look = work(look, "2026-11-14", Window::after(day("2026-11-14"), 7, 10, 14));
+        let on = |iso: &str| due(&look, day(iso)).state_words;
+        assert_eq!(on("2026-11-20"), "From 21 Nov");
+        assert_eq!(on("2026-11-23"), "Open, 5 days left");
+        assert_eq!(on("2026-11-27"), "Open, 1 day left");
+        assert_eq!(on("2026-11-28"), "Open, last day");
+        assert_eq!(on("2026-11-29"), "Late by 1 day");
+        let mark = WorkKind::Step(Step::Mark);
+        let open = Window { earliest: day("2026-11-20"), best: day("2026-11-20"), latest: None };
+        let mark = due(&work(mark, "2026-11-20", open), day("2026-12-30"));
+        assert_eq!((mark.state_words.as_str(), mark.line), ("Open", None), "never late, so no line");
+    }
+
+    #[test]
+    fn a_day_line_names_the_month_where_it_differs() {
+        let look = WorkKind::Look(Look::FirstBrood);
+        let window = Window::after(day("2026-11-14"), 14, 15, 18);
+        let line: Line = due(&work(look, "2026-11-14", window), day("2026-11-23")).line.expect("a line");
+        assert_eq!(line.start.1, "In 14 Nov");
+        assert_eq!((line.earliest.1.as_str(), line.best.1.as_str()), ("28", "29 Nov"));
+        assert_eq!((line.latest.1.as_str(), line.today.1.as_str()), ("2 Dec", "today 23, day 9"));
+        let give = WorkKind::Step(Step::Give);
+        let window = Window::after(day("2026-11-25"), 0, 0, 1);
+        let line = due(&work(give, "2026-11-25", window), day("2026-11-23")).line.expect("a line");
+        assert_eq!((line.start.1.as_str(), line.today.1.as_str()), ("", "today 23"));
+    }
+}

@@ -39,6 +39,8 @@ pub fn field(ui: &mut Ui, scene: &Scene, state: &mut UiState, width: f32) {
     }
     if take && let Some(hit) = hits.get(state.shell.search_at) {
         go(state, hit);
+        // The keys that follow are for the card or yard just opened.
+        ui.memory_mut(|memory| memory.surrender_focus(id));
     }
     if leave {
         state.shell.search.clear();

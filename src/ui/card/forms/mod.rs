@@ -15,7 +15,7 @@ pub(crate) use short::ShortKind;
 
 use std::sync::Arc;
 
-use egui::{Key, Modifiers, Popup, Ui};
+use egui::{Event, Key, Modifiers, Popup, Ui};
 use uuid::Uuid;
 
 use crate::domain::change::Change;
@@ -199,14 +199,18 @@ impl Open {
             && focus::keys_are_free(ui)
             && !self.fresh
             && ui.input_mut(|it| it.consume_key(Modifiers::NONE, Key::Enter));
+        if focus::keys_are_free(ui) {
+            swallow_letters(ui);
+        }
         let mut inputs = Inputs { enter, fresh: std::mem::take(&mut self.fresh) };
-        self.check(&context);
+        let mut anew = self.check(&context);
         let verdict = self.checked.as_ref().map(|checked| Arc::clone(&checked.verdict)).unwrap_or_default();
         sections::heading(ui, &self.form.draft().title(), |_| {});
         ui.add_space(2.0);
         self.form.draft_mut().show(ui, &context, &mut inputs, &verdict);
-        if self.check(&context) {
-            // What was just typed means something else: say it in the next frame.
+        anew |= self.check(&context);
+        if anew {
+            // What was just typed means something else: fields and foot say it in the next frame.
             ui.request_repaint();
         }
         let clear = self.checked.as_ref().is_some_and(|checked| checked.verdict.trouble.is_none());
@@ -240,6 +244,16 @@ impl Open {
         self.checked = Some(Checked { form: self.form.clone(), version, today, verdict: Arc::new(verdict) });
         true
     }
+}
+
+/// While a form is open no letter or arrow is for the screen behind it, even where no field has the keyboard.
+fn swallow_letters(ui: &Ui) {
+    ui.input_mut(|input| {
+        input.events.retain(|event| match event {
+            Event::Key { key, modifiers, .. } => *key == Key::Tab || !modifiers.is_none(),
+            _ => true,
+        });
+    });
 }
 
 /// Ids for a change that is only tried: later than any real one, so that it comes last on its day.
