@@ -15,6 +15,8 @@ use crate::ui::theme::tokens::LIGHT;
 use crate::ui::widgets::{Button, parts};
 
 const WIDTH: f32 = 276.0;
+/// Room for what stands beside it.
+const BESIDE: f32 = 118.0;
 const LINE: f32 = 24.0;
 const INSET: f32 = 13.0;
 
@@ -52,7 +54,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, view: &ColonyView, wish: &mut Wis
 pub(crate) fn label(ui: &mut Ui, note: &LidNote) {
     let small = note.small.len() as f32 * text::SMALL.line;
     let height = (10.0 + 3.0 * LINE + 4.0 + small + 8.0).max(110.0);
-    let width = WIDTH.min(ui.available_width());
+    let width = WIDTH.min(ui.available_width() - BESIDE);
     let (rect, response) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
     let edge = Stroke::new(stroke::LINE, theme::tokens(ui).line_firm);
     ui.painter().rect(rect, radius::KEY, LIGHT.surface_raised, edge, StrokeKind::Inside);

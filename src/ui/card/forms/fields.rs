@@ -118,7 +118,7 @@ pub(crate) fn read_maybe(typed: &str, today: Day, lean: Lean) -> Result<Option<D
 }
 
 /// A whole number in a range, or why not.
-pub(crate) fn read_number<T: std::str::FromStr + PartialOrd + std::fmt::Display>(
+pub(crate) fn read_number<T: Copy + std::str::FromStr + PartialOrd + std::fmt::Display>(
     typed: &str,
     what: &str,
     least: T,

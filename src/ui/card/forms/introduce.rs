@@ -250,7 +250,7 @@ impl Introduce {
         }
     }
 
-    fn from_menu(&mut self, ui: &mut Ui, ahead: bool) {
+    fn choose_source(&mut self, ui: &mut Ui, ahead: bool) {
         let fitting: Vec<Offered> = self.offered.iter().filter(|it| self.fits(it, ahead)).cloned().collect();
         let named = |from: From| self.offered.iter().find(|it| it.from == from).map(|it| it.words.clone());
         let value = named(self.from).unwrap_or_else(|| "not known".to_owned());
@@ -293,7 +293,7 @@ impl Draft for Introduce {
         let ahead = self.day0(today).is_ok_and(|day| day > today);
         if self.method != Method::OwnRaising {
             ui.horizontal_wrapped(|ui| {
-                self.from_menu(ui, ahead);
+                self.choose_source(ui, ahead);
                 if self.method == Method::Cell {
                     inputs.text(ui, Field::new("Cells").width(48.0), &mut self.cells);
                 }

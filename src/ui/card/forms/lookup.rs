@@ -16,15 +16,11 @@ pub(crate) fn hive(world: &World, own: &Colony, typed: &str) -> Result<ColonyId,
     if typed.is_empty() {
         return Err(Trouble::missing("Name the other hive."));
     }
-    let found = match typed.split_once('/') {
-        Some((in_yard, name)) => {
-            let in_yard = yard(world, in_yard)?;
-            named(&world.in_yard(in_yard), name)
-        }
-        None => {
-            let near = own.yard().map(|yard| named(&world.in_yard(yard), typed)).unwrap_or_default();
-            if near.is_empty() { named(&world.living().collect::<Vec<_>>(), typed) } else { near }
-        }
+    let found = if let Some((in_yard, name)) = typed.split_once('/') {
+        named(&world.in_yard(yard(world, in_yard)?), name)
+    } else {
+        let near = own.yard().map(|yard| named(&world.in_yard(yard), typed)).unwrap_or_default();
+        if near.is_empty() { named(&world.living().collect::<Vec<_>>(), typed) } else { near }
     };
     match found.as_slice() {
         [one] if *one == own.id => Err(Trouble::new("That is this hive. Name the other one.")),

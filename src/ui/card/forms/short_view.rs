@@ -136,7 +136,7 @@ impl Short {
                 }
             }
             ShortKind::LiftBar(_) => {
-                inputs.line(ui, "Why, and on whose word", "cleared by the bee officer", &mut self.words)
+                inputs.line(ui, "Why, and on whose word", "cleared by the bee officer", &mut self.words);
             }
             ShortKind::CallOff => {
                 if let Some(plan) = model::open_plan(&context.scene.world, context.id()) {
