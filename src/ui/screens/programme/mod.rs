@@ -18,9 +18,9 @@ use crate::domain::visit::Method;
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::event::Event;
 use crate::ui::scene::Scene;
-use crate::ui::screens::bands;
 use crate::ui::screens::programme::give::{Asked, GiveModel};
 use crate::ui::screens::programme::model::InHandModel;
+use crate::ui::screens::{bands, form};
 use crate::ui::widgets::{Button, Chip, focus, parts};
 
 /// What the screen keeps between frames.
@@ -116,6 +116,7 @@ fn methods(kind: ParcelKind) -> &'static [Method] {
 
 /// Draws the screen.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, goto: &mut Option<Goto>, out: &mut Outbox) {
+    form::draw_once_more(ui);
     let model = state.model(scene);
     settle(scene, state, &model);
     let asked = keys(ui, state);

@@ -18,8 +18,8 @@ use egui::{Frame, Margin, Panel, ScrollArea, Ui};
 use crate::ui::action::{FilePurpose, Goto, Outbox};
 use crate::ui::event::Event;
 use crate::ui::scene::Scene;
-use crate::ui::screens::bands;
 use crate::ui::screens::setup::import::ImportState;
+use crate::ui::screens::{bands, form};
 use crate::ui::theme;
 use crate::ui::theme::metrics::space;
 use crate::ui::widgets::{Column, Table};
@@ -85,7 +85,10 @@ impl SetupState {
                 self.section = Section::BringIn;
                 self.import.read(model.clone());
             }
-            Event::ImportApplied => self.import = ImportState::default(),
+            Event::ImportApplied => {
+                self.import = ImportState::default();
+                self.bring_in = bring_in::Draft::default();
+            }
             Event::Failed(words) => {
                 if self.reading {
                     self.bring_in.error = Some(words.clone());
@@ -121,6 +124,7 @@ impl SetupState {
 
 /// Draws the screen.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut SetupState, goto: &mut Option<Goto>, out: &mut Outbox) {
+    form::draw_once_more(ui);
     bring_in::take_dropped(ui, state, out);
     if state.import.model.is_some() {
         import::show(ui, scene, &mut state.import, out);
@@ -187,7 +191,7 @@ fn summary(scene: &Scene) -> String {
     let hives = scene.world.living().count();
     let yards = scene.world.yards.len();
     let many = |count: usize, thing: &str| if count == 1 { format!("1 {thing}") } else { format!("{count} {thing}s") };
-    let changed = scene.world.settings.changed().count();
+    let changed = scene.world.settings.changed().filter(|(name, _)| *name != "utc_offset").count();
     let rules = match changed {
         0 => "all rules as they came".to_owned(),
         1 => "1 rule of your own".to_owned(),

@@ -15,7 +15,7 @@ use crate::ui::widgets::{Button, Caution, Field, Icon, icon};
 /// The column of choices.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) {
     let t = theme::tokens(ui);
-    ui.spacing_mut().item_spacing.y = 14.0;
+    ui.spacing_mut().item_spacing = vec2(8.0, 14.0);
     ui.label(text::large("Begin with").color(t.text_primary));
     failed(ui, state, out);
     let demo = "An invented firm with 42 yards and three seasons. You get a copy: change what you like.";
@@ -46,11 +46,15 @@ fn card(ui: &mut Ui, number: &str, title: &str, words: &str, button: Button<'_>)
         ui.set_width(ui.available_width());
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing = vec2(16.0, 2.0);
-            let (cap, _) = ui.allocate_exact_size(vec2(28.0, 26.0), Sense::hover());
+            let room = ui.available_width() - 44.0 - 150.0 - 16.0;
+            let galley =
+                ui.painter().layout(words.to_owned(), text::BODY.font(Weight::Regular), t.text_secondary, room);
+            let high = text::NAME.line + 2.0 + text::BODY.line * galley.rows.len() as f32;
+            let (beside, _) = ui.allocate_exact_size(vec2(28.0, high), Sense::hover());
+            let cap = egui::Rect::from_center_size(beside.center(), vec2(28.0, 26.0));
             ui.painter().rect(cap, radius::KEY, t.surface_panel, edge, egui::StrokeKind::Inside);
             let font = text::BODY.font(Weight::SemiBold);
             ui.painter().text(cap.center(), egui::Align2::CENTER_CENTER, number, font, t.text_primary);
-            let room = ui.available_width() - 150.0 - 16.0;
             ui.vertical(|ui| {
                 ui.set_width(room);
                 ui.label(text::name(title).color(t.text_primary));
@@ -68,14 +72,10 @@ fn open_form(ui: &mut Ui, state: &mut StartState, out: &mut Outbox) {
     let mut open = false;
     ui.horizontal(|ui| {
         let width = (ui.available_width() - 260.0).max(160.0);
-        let field = Field::new("File").width(width).hint("my-bees.lidnote");
-        let id = field.id(ui);
-        let wanted = std::mem::take(&mut state.focus);
-        let response = ui.horizontal(|ui| field.show(ui, &mut state.path)).inner;
-        if wanted {
+        let response = Field::new("File").width(width).hint("my-bees.lidnote").show(ui, &mut state.path);
+        if std::mem::take(&mut state.focus) {
             response.request_focus();
         }
-        let _ = id;
         open = form::entered(ui, &response);
         if Button::outlined("Browse").show(ui).clicked() {
             out.push(Action::Browse(FilePurpose::OpenRegister));

@@ -24,7 +24,7 @@ const LIDS: [(Lid, &str); 5] = [
     (Lid::Barred, "Barred: not to be requeened"),
 ];
 /// Side of the large sign.
-const LARGE: f32 = 126.0;
+const LARGE: f32 = 110.0;
 
 /// The legend, 430 wide.
 pub(super) fn show(ui: &mut Ui) {
@@ -50,7 +50,7 @@ pub(super) fn show(ui: &mut Ui) {
 
 fn sign(ui: &mut Ui, fill: Fill, lid: Lid, words: &str) {
     let t = theme::tokens(ui);
-    ui.allocate_ui_with_layout(vec2(230.0, 38.0), egui::Layout::left_to_right(egui::Align::Center), |ui| {
+    ui.allocate_ui_with_layout(vec2(230.0, 32.0), egui::Layout::left_to_right(egui::Align::Center), |ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
         ui.set_height(32.0);
         hive_widget(ui, 28.0, fill, lid, &format!("Sign: {}", words.to_lowercase()));
@@ -61,7 +61,7 @@ fn sign(ui: &mut Ui, fill: Fill, lid: Lid, words: &str) {
 fn large(ui: &mut Ui) {
     let t = theme::tokens(ui);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 136.0), Sense::hover());
-    let at = pos2(rect.left() - 4.0, rect.top() + 6.0);
+    let at = pos2(rect.left() + 5.0, rect.top() + 14.0);
     let mut mesh = Mesh::default();
     Pen::new(ui).hive(&mut mesh, at, LARGE, Fill::Second, Lid::Due);
     ui.painter().add(mesh);

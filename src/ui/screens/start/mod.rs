@@ -12,8 +12,8 @@ use crate::domain::place::Place;
 use crate::ui::action::{Action, FilePurpose, Goto, Outbox};
 use crate::ui::event::Event;
 use crate::ui::scene::Scene;
-use crate::ui::screens::bands;
 use crate::ui::screens::map::MapState;
+use crate::ui::screens::{bands, form};
 use crate::ui::widgets::focus;
 
 /// What the screen keeps between frames.
@@ -75,6 +75,7 @@ impl StartState {
 
 /// Draws the screen.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut StartState, map: &mut MapState, out: &mut Outbox) {
+    form::draw_once_more(ui);
     keys(ui, state, out);
     if state.stage == Stage::New {
         new_register::show(ui, scene, state, map, out);

@@ -1,6 +1,6 @@
 //! A new register: the home yard is clicked on the map or typed, and what follows from it is said.
 
-use egui::{Frame, Margin, Panel, Response, Stroke, Ui};
+use egui::{Frame, Key, Margin, Modifiers, Panel, Response, Stroke, Ui};
 use walkers::{Position, Projector, lon_lat};
 
 use crate::domain::place::Place;
@@ -14,7 +14,7 @@ use crate::ui::screens::start::home::{hemisphere_words, place_words, read_place,
 use crate::ui::screens::start::{Stage, StartState};
 use crate::ui::theme::text::Weighted as _;
 use crate::ui::theme::{self, text};
-use crate::ui::widgets::{Button, Caution, Field, Icon, boxes, icon, parts};
+use crate::ui::widgets::{Button, Caution, Field, Icon, boxes, focus, icon, parts};
 
 /// The map's middle before it is moved.
 const MIDDLE: (f64, f64) = (20.0, 15.0);
@@ -37,6 +37,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut StartState, map: &mut
         start |= form(ui, scene, state, out);
     });
     egui::CentralPanel::no_frame().frame(Frame::new()).show(ui, |ui| chart(ui, state, map));
+    // After a click on the map nothing has the keyboard, and Enter still means the button that bears it.
+    start |= focus::keys_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
     if start && let Some(home) = state.home {
         let path = state.new_path.trim().to_owned();
         state.try_to(Action::NewRegister { home, path }, out);

@@ -12,11 +12,17 @@ use crate::ui::widgets::{Entry, Icon, focus, icon, menu};
 /// The word for a column that is not brought in.
 const LEFT_OUT: &str = "Leave it out";
 
-/// Lays the menus over the header that stands at `top`. Returns the file's heading and ours (empty: leave it out) where
+/// Lays the menus over the header that stands at `top`; the file's columns begin `after` points behind the usual place. Returns the file's heading and ours (empty: leave it out) where
 /// one was just chosen.
-pub(super) fn menus(ui: &mut Ui, top: Pos2, model: &ImportModel, widths: &[f32]) -> Option<(String, String)> {
+pub(super) fn menus(
+    ui: &mut Ui,
+    top: Pos2,
+    model: &ImportModel,
+    widths: &[f32],
+    after: f32,
+) -> Option<(String, String)> {
     let t = theme::tokens(ui);
-    let mut left = top.x + space::SIDE + LEAD.iter().map(|width| width + space::SIDE).sum::<f32>();
+    let mut left = top.x + space::SIDE + LEAD.iter().map(|width| width + space::SIDE).sum::<f32>() + after;
     let mut chosen = None;
     for (place, (column, width)) in model.columns.iter().zip(widths).enumerate() {
         let cell = Rect::from_min_size(pos2(left - 6.0, top.y + 2.0), vec2(width + 12.0, height::ROW_STOP - 4.0));

@@ -45,17 +45,17 @@ pub(super) fn ambiguous_date(model: &ImportModel) -> Option<&str> {
     })
 }
 
-/// Widths of the file's columns in points, from the longest of heading and the first cells; at 14 points a digit is
-/// 8.4 wide.
+/// Widths of the file's columns in points, from the longest of heading and the first cells; at 14 points a letter
+/// is about 7.6 wide, at 13 about 6.8.
 pub(super) fn widths(model: &ImportModel) -> Vec<f32> {
     const SAMPLE: usize = 200;
     let chars = |text: &str| text.chars().count();
     let of = |(place, column): (usize, &crate::ui::import_model::ImportColumn)| {
-        let heading = chars(&column.theirs) + 7;
-        let name = column.ours.as_deref().map_or(0, chars) + 2;
+        let heading = (chars(&column.theirs) + 7) as f32 * 6.8;
+        let name = (column.ours.as_deref().map_or(8, chars) + 2) as f32 * 7.2;
         let cells = model.rows.iter().take(SAMPLE).filter_map(|row| row.cells.get(place)).map(|cell| chars(cell));
-        let longest = cells.max().unwrap_or(0).max(heading).max(name);
-        (longest as f32 * 7.4).clamp(64.0, 190.0).round()
+        let longest = cells.max().unwrap_or(0) as f32 * 7.6;
+        longest.max(heading).max(name).clamp(64.0, 190.0).round()
     };
     model.columns.iter().enumerate().map(of).collect()
 }

@@ -12,6 +12,9 @@ use crate::ui::widgets::{Column, Table, boxes};
 
 /// Room for what Lidnote says, at least.
 const SAYS: f32 = 250.0;
+const SAYS_TITLE: &str = "What Lidnote says";
+/// Between two columns of a table.
+const GAP: f32 = 16.0;
 /// Row number and what will be done.
 pub(super) const LEAD: [f32; 2] = [36.0, 74.0];
 
@@ -29,16 +32,25 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
         return;
     }
     let widths = model::widths(&model);
-    let needed = 16.0 * (widths.len() as f32 + 4.0) + LEAD.iter().sum::<f32>() + widths.iter().sum::<f32>() + SAYS;
+    let needed = GAP * (widths.len() as f32 + 4.0) + LEAD.iter().sum::<f32>() + widths.iter().sum::<f32>() + SAYS;
     let width = needed.max(ui.available_width());
+    // Where the columns run out of the window, what Lidnote says must not.
+    let says_first = needed > ui.available_width();
     egui::ScrollArea::horizontal().id_salt("import columns").auto_shrink([false, false]).show(ui, |ui| {
         ui.set_width(width);
-        table(ui, state, &model, &widths, out);
+        table(ui, state, &model, &widths, says_first, out);
     });
     state.model = Some(model);
 }
 
-fn table(ui: &mut Ui, state: &mut ImportState, model: &ImportModel, widths: &[f32], out: &mut Outbox) {
+fn table(
+    ui: &mut Ui,
+    state: &mut ImportState,
+    model: &ImportModel,
+    widths: &[f32],
+    says_first: bool,
+    out: &mut Outbox,
+) {
     let titles: Vec<(String, String)> = model
         .columns
         .iter()
@@ -48,8 +60,13 @@ fn table(ui: &mut Ui, state: &mut ImportState, model: &ImportModel, widths: &[f3
         })
         .collect();
     let mut columns = vec![Column::words("Row", LEAD[0]), Column::words("Will", LEAD[1])];
+    if says_first {
+        columns.push(Column::words(SAYS_TITLE, SAYS));
+    }
     columns.extend(titles.iter().zip(widths).map(|((title, below), width)| Column::words(title, *width).below(below)));
-    columns.push(Column::rest("What Lidnote says", 1.0));
+    if !says_first {
+        columns.push(Column::rest(SAYS_TITLE, 1.0));
+    }
     let top = ui.cursor().min;
     let selected = state.row.and_then(|row| state.shown.iter().position(|shown| *shown == row));
     let reveal = selected.filter(|_| std::mem::take(&mut state.reveal));
@@ -61,7 +78,7 @@ fn table(ui: &mut Ui, state: &mut ImportState, model: &ImportModel, widths: &[f3
         .takes_free_keys();
     let done = table.show(ui, shown.len(), |line| {
         if let Some(row) = shown.get(line.index).and_then(|place| model.rows.get(*place)) {
-            one_row(line, row, model);
+            one_row(line, row, model, says_first);
         }
     });
     let chosen = done.selected.and_then(|line| shown.get(line).copied());
@@ -69,7 +86,7 @@ fn table(ui: &mut Ui, state: &mut ImportState, model: &ImportModel, widths: &[f3
     if chosen.is_some() {
         state.choose(chosen, false);
     }
-    if let Some((theirs, ours)) = header::menus(ui, top, model, widths) {
+    if let Some((theirs, ours)) = header::menus(ui, top, model, widths, if says_first { SAYS + GAP } else { 0.0 }) {
         state.options.mapping.retain(|(heading, _)| *heading != theirs);
         state.options.mapping.push((theirs, ours));
         state.reading = true;
@@ -78,13 +95,16 @@ fn table(ui: &mut Ui, state: &mut ImportState, model: &ImportModel, widths: &[f3
     }
 }
 
-fn one_row(line: &mut Row<'_, '_>, row: &ImportRow, model: &ImportModel) {
+fn one_row(line: &mut Row<'_, '_>, row: &ImportRow, model: &ImportModel, says_first: bool) {
     let t = line.t;
     line.secondary(&row.number.to_string());
     match row.will {
         ImportWill::HoldBack => line.late(row.will.words()),
         ImportWill::Same => line.secondary(row.will.words()),
         ImportWill::Add | ImportWill::Change => line.strong(row.will.words()),
+    }
+    if says_first {
+        says(line, row);
     }
     for (place, column) in model.columns.iter().enumerate() {
         let cell = row.cells.get(place).map_or("", String::as_str);
@@ -96,5 +116,11 @@ fn one_row(line: &mut Row<'_, '_>, row: &ImportRow, model: &ImportModel) {
             None => line.text(cell),
         }
     }
+    if !says_first {
+        says(line, row);
+    }
+}
+
+fn says(line: &mut Row<'_, '_>, row: &ImportRow) {
     if row.will == ImportWill::HoldBack { line.strong(&row.says) } else { line.secondary(&row.says) }
 }

@@ -4,7 +4,7 @@ use egui::{Align2, Sense, Ui, pos2, vec2};
 
 use crate::ui::action::{Action, Outbox};
 use crate::ui::screens::form;
-use crate::ui::screens::setup::import::{ImportState, model, status_words};
+use crate::ui::screens::setup::import::{ImportState, model};
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::text;
@@ -14,7 +14,6 @@ use crate::ui::widgets::{Button, Chip, Field, Icon, boxes, parts};
 pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
     let Some(model) = &state.model else { return };
     let (held_back, remarks) = (model.held_back, model.remarks.clone());
-    let (fact, rest) = status_words(model);
     parts::heading(ui, "What will happen", "");
     for (number, what, below) in &model.totals {
         let held = what.contains("held back");
@@ -35,7 +34,6 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
     for remark in &remarks {
         parts::remark(ui, remark);
     }
-    parts::remark(ui, &format!("{fact} {rest}"));
 }
 
 fn total(ui: &mut Ui, number: u32, what: &str, below: &str, late: bool) {
