@@ -57,12 +57,12 @@ fn status_line(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox
             };
             let last = register.undo.as_ref().map_or(String::new(), |title| format!("Last change: {title}"));
             let reading = if state.screen == Screen::Setup { state.setup.status() } else { None };
-            let (saved, last) = match reading {
-                Some((fact, rest)) => (fact.to_owned(), rest),
-                None => (saved, last),
+            let (saved, last, undo) = match reading {
+                Some((fact, rest)) => (fact.to_owned(), rest, false),
+                None => (saved, last, register.undo.is_some()),
             };
             let owner = if scene.world.firm.name.is_empty() { version } else { &scene.world.firm.name };
-            status(ui, &Status { saved: &saved, last: &last, undo: register.undo.is_some(), owner })
+            status(ui, &Status { saved: &saved, last: &last, undo, owner })
         }
     };
     match pressed {

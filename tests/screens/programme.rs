@@ -233,7 +233,7 @@ fn a_late_parcel_re_dates_its_colonies_and_says_what_the_clock_says_then() {
     press(&mut window, Modifiers::COMMAND, Key::A);
     type_in(&mut window, "28/11");
     window.get_by_label("AH19: 24 Nov to 28 Nov. D+15: own virgin may be out: look first.");
-    window.get_by_label("AH18: 24 Nov to 28 Nov. D+8: all cells cut: takes a caged queen well.");
+    window.get_by_label("AH18: 24 Nov to 28 Nov. D+8: cut cells before giving.");
     press(&mut window, Modifiers::NONE, Key::Enter);
     let stage = shared.borrow();
     assert!(stage.refused.is_empty());

@@ -18,6 +18,7 @@ use crate::domain::in_hand::in_hand;
 use crate::domain::parcel::ParcelKind;
 use crate::domain::plan::Plan;
 use crate::domain::queen::{Birth, Queen};
+use crate::domain::record::Happening;
 use crate::domain::standing::bars::plan_allowed;
 use crate::domain::standing::windows::looks_for;
 use crate::domain::standing::{Phase, QueenNow, standing};
@@ -266,27 +267,33 @@ pub(super) fn read_birth(typed: &str) -> Option<Birth> {
     Day::from_iso(typed).map(Birth::on)
 }
 
-/// How many a parcel can still give: in hand, or for a day to come what of it is not planned away already.
-fn can_give(world: &World, asked: &Asked, ahead: bool, today: Day) -> Option<u32> {
+/// How many a parcel can still give: what is in hand; for a day to come, what is not planned for other hives already.
+fn can_give(world: &World, asked: &Asked, ahead: bool, to: &[ColonyId], today: Day) -> Option<u32> {
     let id = asked.parcel?;
     let hand = in_hand(world, id, today)?;
     let parcel = world.parcels.get(&id)?;
-    if !ahead || parcel.arrived.is_some() {
-        return Some(hand.left);
-    }
-    Some(parcel.usable().saturating_sub(hand.given))
+    let left = if parcel.arrived.is_some() { hand.left } else { parcel.usable().saturating_sub(hand.given) };
+    Some(if ahead { left.saturating_sub(planned_from(world, id, to)) } else { left })
+}
+
+/// Open plans that name a parcel, those of some hives left out.
+pub(super) fn planned_from(world: &World, parcel: ParcelId, but: &[ColonyId]) -> u32 {
+    let open = world.plans.values().filter(|plan| plan.parcel == Some(parcel) && is_open(world, plan));
+    open.filter(|plan| !but.contains(&plan.colony)).count() as u32
+}
+
+/// A plan is open until she is given on or after the day it was made, or it is called off.
+fn is_open(world: &World, plan: &Plan) -> bool {
+    let gave_since = world.records_of(plan.colony).iter().any(|record| {
+        let gave = matches!(&record.what, Happening::Visit(visit) if visit.gave.is_some());
+        gave && !record.struck && record.day >= plan.made
+    });
+    plan.called_off.is_none() && !gave_since && world.colonies.get(&plan.colony).is_some_and(|it| it.is_living())
 }
 
 fn open_plans(world: &World, colonies: &[ColonyId]) -> BTreeMap<ColonyId, PlanId> {
-    use crate::domain::record::Happening;
-    let gave_since = |plan: &Plan| {
-        world.records_of(plan.colony).iter().any(|record| {
-            let gave = matches!(&record.what, Happening::Visit(visit) if visit.gave.is_some());
-            gave && !record.struck && record.day >= plan.made
-        })
-    };
-    let open = world.plans.values().filter(|plan| plan.called_off.is_none() && !gave_since(plan));
-    open.filter(|plan| colonies.contains(&plan.colony)).map(|plan| (plan.colony, plan.id)).collect()
+    let of_these = world.plans.values().filter(|plan| colonies.contains(&plan.colony) && is_open(world, plan));
+    of_these.map(|plan| (plan.colony, plan.id)).collect()
 }
 
 /// Reads the words and sorts the hives into those that are given and those that are left out.
@@ -308,7 +315,7 @@ fn pick(world: &World, asked: &Asked, day: Day, today: Day, model: &mut GiveMode
     model.not_understood.clone_from(&chosen.not_understood);
     let not_found = choose(world, &chosen.chosen, &asked.not_found, today).chosen;
     let plans = open_plans(world, &chosen.chosen);
-    let mut room = can_give(world, asked, model.ahead, today).unwrap_or(0);
+    let mut room = can_give(world, asked, model.ahead, &chosen.chosen, today).unwrap_or(0);
     let mut reasons: BTreeMap<(String, Way), Vec<String>> = BTreeMap::new();
     for colony in chosen.chosen {
         if !model.ahead && not_found.contains(&colony) {
@@ -394,7 +401,9 @@ fn follows(world: &World, after: &World, asked: &Asked, model: &GiveModel, today
     let mut rows = Vec::new();
     let given = model.given.len();
     if given > 0 {
-        let left = can_give(world, asked, model.ahead, today).map_or(0, |room| room as usize).saturating_sub(given);
+        let left = can_give(world, asked, model.ahead, &model.given, today)
+            .map_or(0, |room| room as usize)
+            .saturating_sub(given);
         let thing = thing(world, asked, given);
         let stays = match left {
             0 => "none stays in hand".to_owned(),

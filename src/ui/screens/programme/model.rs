@@ -4,11 +4,12 @@ use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, ParcelId};
 use crate::domain::in_hand::{Held, InHand, all_in_hand};
 use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::standing::{Clock, QueenNow};
+use crate::domain::standing::{Clock, ClockMark, Phase, QueenNow, Standing};
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
 use crate::ui::glyph::{Fill, Lid};
 use crate::ui::scene::Scene;
+use crate::ui::screens::programme::give::planned_from;
 
 /// Days from the graft on which a mature cell is given. Common practice, no source.
 const CELL_READY: i32 = 10;
@@ -46,6 +47,10 @@ pub(super) struct ParcelRow {
     /// `today`, `4 days, warning`, `11 days, give now`; empty where none are in hand.
     pub held: String,
     pub awaited: bool,
+    /// Open plans that name it.
+    pub planned: u32,
+    /// `Broom is late: dates moved from 14 to 25 Nov`; empty where it is not.
+    pub late_words: String,
 }
 
 /// One colony that waits for a queen or lacks one.
@@ -161,6 +166,22 @@ fn parcel_row(world: &World, parcel: &Parcel, hand: InHand, today: Day) -> Parce
         hand,
         held: held_words(hand),
         awaited,
+        planned: planned_from(world, parcel.id, &[]),
+        late_words: late_words(world, parcel, late, today),
+    }
+}
+
+fn late_words(world: &World, parcel: &Parcel, late: bool, today: Day) -> String {
+    if !late {
+        return String::new();
+    }
+    let source = parcel.source.and_then(|id| world.sources.get(&id));
+    let name = source.map_or("A parcel", |source| source.name.as_str());
+    match (parcel.due, parcel.promised) {
+        (Some(due), Some(promised)) => {
+            format!("{name} is late: dates moved from {} to {}", due.near(today), promised.near(today))
+        }
+        _ => format!("{name} is late"),
     }
 }
 
@@ -238,14 +259,23 @@ fn waiting_row(scene: &Scene, id: ColonyId, view: &ColonyView) -> Option<Waiting
         lid: lid(view),
         removed: since.map_or(String::new(), |since| since.near(scene.today)),
         clock: days.map_or(String::new(), |days| format!("D+{days}")),
-        means: standing
-            .clock
-            .as_ref()
-            .map_or("The day is not known: look first".to_owned(), |it| means(it, scene.today)),
+        means: match &standing.clock {
+            Some(clock) => means(clock, scene.today),
+            None => means_without_clock(standing),
+        },
         alarm: standing.clock.as_ref().is_some_and(|clock| clock.alarm),
         queen,
         days: days.unwrap_or(i32::MIN + 1),
     })
+}
+
+fn means_without_clock(standing: &Standing) -> String {
+    if !matches!(standing.phase, Phase::RaisingOwn { .. }) {
+        return "The day is not known: look first".to_owned();
+    }
+    let look = standing.work.iter().find(|due| due.kind.is_look());
+    let look = look.map_or(String::new(), |due| format!(": {} {}", due.kind.words(), due.window.words()));
+    format!("Raising its own{look}")
 }
 
 fn lid(view: &ColonyView) -> Lid {
@@ -263,7 +293,7 @@ fn lid(view: &ColonyView) -> Lid {
 pub(super) fn means(clock: &Clock, today: Day) -> String {
     let asks = clock.asks.trim_end_matches('.');
     let due = clock.alarm || asks.starts_with("Due now");
-    let passed = clock.marks.iter().rev().find(|mark| mark.day <= today && mark.days > 0);
+    let passed = passed(clock, today);
     if let Some(mark) = passed.filter(|_| due) {
         return mark.words.clone();
     }
@@ -277,13 +307,21 @@ pub(super) fn means(clock: &Clock, today: Day) -> String {
 /// What the clock will mean on a later day, as `D+12: own virgin may be out: look first`.
 pub(super) fn means_on(clock: &Clock, day: Day) -> String {
     let days = day.since(clock.since);
-    let mark = clock.marks.iter().rev().find(|mark| mark.day <= day && mark.days > 0);
-    let cut = clock.cells_cut.is_some() && clock.asks.contains("hopelessly");
-    match mark {
-        _ if cut => format!("D+{days}: all cells are cut, takes a caged queen well"),
+    match passed(clock, day) {
         Some(mark) => format!("D+{days}: {}", lower(&mark.words)),
         None => format!("D+{days}"),
     }
+}
+
+/// The last threshold that is passed by that day and holds: once all cells are cut late enough, no later one counts; and
+/// that all are cut counts only where they are.
+fn passed(clock: &Clock, day: Day) -> Option<&ClockMark> {
+    let is_cut = |mark: &&ClockMark| mark.words.starts_with("All cells cut");
+    let done = |mark: &&ClockMark| mark.note.starts_with("done");
+    let reached = || clock.marks.iter().rev().filter(|mark| mark.day <= day && mark.days > 0);
+    let cut = reached().find(|mark| is_cut(mark) && done(mark));
+    let workers = reached().next().filter(|mark| mark.words.starts_with("Laying workers"));
+    workers.or(cut).or_else(|| reached().find(|mark| !is_cut(mark)))
 }
 
 fn lower(words: &str) -> String {

@@ -152,9 +152,14 @@ fn said(row: &ParcelRow, count: u32) -> String {
         return format!("{}: {many} more were given than there can have been. Put the numbers right.", row.source);
     }
     if row.awaited {
-        return format!("{}: {}, {}.", row.source, row.what, row.arrived);
+        let planned = if row.planned == 0 { String::new() } else { format!(", {} planned", row.planned) };
+        return format!("{}: {}, {}{planned}.", row.source, row.what, row.arrived);
     }
-    format!("{}: {} alive of {count}, {} given, {} in hand.", row.source, hand.alive, hand.given, hand.left)
+    let planned = match row.planned {
+        0 => String::new(),
+        many => format!(", {many} of them planned"),
+    };
+    format!("{}: {} alive of {count}, {} given, {} in hand{planned}.", row.source, hand.alive, hand.given, hand.left)
 }
 
 fn waiting(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHandModel, goto: &mut Option<Goto>) {
@@ -164,10 +169,11 @@ fn waiting(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
             parts::line(ui, text::HEAD.line, |ui| {
                 ui.label(text::head("Colonies waiting for their queen").color(theme::tokens(ui).text_primary));
                 ui.label(text::small("longest first").color(theme::tokens(ui).text_secondary));
-                let late: Vec<&str> = model.open.iter().filter(|row| row.late).map(|row| row.source.as_str()).collect();
+                let late: Vec<&str> =
+                    model.open.iter().filter(|row| row.late).map(|row| row.late_words.as_str()).collect();
                 if !late.is_empty() {
                     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                        parts::caption(ui, &format!("{} is late", late.join(", ")));
+                        parts::caption(ui, &late.join(". "));
                     });
                 }
             });
