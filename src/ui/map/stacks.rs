@@ -167,10 +167,33 @@ pub fn paint(
     painter.add(Shape::mesh(chosen));
     for it in placed {
         let Some(cluster) = stacks.clusters.get(it.cluster) else { continue };
-        if cluster.count > 0 && (cluster.lit || selected(cluster)) {
-            glyph::count(painter, t, it.rect, cluster.count as usize, selected(cluster));
+        let chosen = selected(cluster);
+        if cluster.count > 0 && (cluster.lit || chosen) {
+            let beside = count_side(placed, it, cluster.count, chosen);
+            glyph::count(painter, t, beside, cluster.count as usize, chosen);
         }
     }
+}
+
+/// Beyond that many stacks counts stand right of them whatever they cover.
+const MOST_SIDES: usize = 300;
+
+/// The box right of which a count is drawn: the stack itself, or one moved so that the count comes to stand left of the
+/// stack, where right of it another stack stands and left of it none.
+fn count_side(placed: &[Placed], it: &Placed, count: u32, chosen: bool) -> Rect {
+    let width = 10.0 + 8.5 * count.to_string().len() as f32;
+    let gap = if chosen { 12.0 } else { 4.0 };
+    let right = Rect::from_min_size(it.rect.right_top() + vec2(gap, 0.0), vec2(width, it.rect.height()));
+    let left = Rect::from_min_size(it.rect.left_top() - vec2(gap + width, 0.0), right.size());
+    let others = || placed.iter().filter(|other| other.cluster != it.cluster);
+    let covers = |room: Rect| others().any(|other| other.rect.intersects(room));
+    // To the left the other's own count may stand, and a ring round it.
+    let reach = |rect: Rect| Rect::from_min_max(rect.min - vec2(8.0, 8.0), rect.max + vec2(36.0, 8.0));
+    let covers_left = || others().any(|other| reach(other.rect).intersects(left));
+    if placed.len() > MOST_SIDES || !covers(right) || covers_left() {
+        return it.rect;
+    }
+    it.rect.translate(vec2(left.left() - right.left(), 0.0))
 }
 
 /// One stack; where it stands for several yards a second box shows behind it.

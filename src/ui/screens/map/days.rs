@@ -160,13 +160,14 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
     let mut head_ui = ui.new_child(egui::UiBuilder::new().id_salt("strip head").max_rect(head.shrink2(vec2(0.0, 8.0))));
     let mut by = strip_head(&mut head_ui, look, &mut put_off);
     if look.free_arrows && crate::ui::widgets::focus::keys_are_free(ui) {
-        let shift = ui.input(|input| input.modifiers.shift);
+        let shift = with_shift(ui);
         let pressed = |key| ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key));
         let step = i32::from(pressed(Key::ArrowRight)) - i32::from(pressed(Key::ArrowLeft));
         if step != 0 {
             let (_, cursor) = state.chosen.unwrap_or((today.plus(1), today.plus(1)));
             let day = cursor.plus(step).max(today).min(today.plus(MOST_DAYS));
             state.choose(day, shift, today);
+            ui.request_repaint();
             by += into_view(state.offset, day.since(today), look.days);
         }
     }
@@ -184,7 +185,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
         frame_span(ui, body, cells.len(), first, (from, to));
     }
     if let Some(at) = picked {
-        let shift = ui.input(|input| input.modifiers.shift);
+        let shift = with_shift(ui);
         let (at_end, right) = (at + 1 == cells.len(), ui.input(|input| input.key_down(Key::ArrowRight)));
         let (at_start, left) = (at == 0, ui.input(|input| input.key_down(Key::ArrowLeft)));
         let mut day = first.plus(at as i32);
@@ -198,6 +199,18 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
         ui.request_repaint();
     }
     put_off
+}
+
+/// Shift is down, or was while a key or button of this frame went down.
+fn with_shift(ui: &Ui) -> bool {
+    use egui::Event;
+    ui.input(|input| {
+        let of_event = |event: &Event| match event {
+            Event::Key { modifiers, .. } | Event::PointerButton { modifiers, .. } => modifiers.shift,
+            _ => false,
+        };
+        input.modifiers.shift || input.events.iter().any(of_event)
+    })
 }
 
 /// By how much the strip must move so that a day (counted from today) is in it.

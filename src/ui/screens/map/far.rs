@@ -8,7 +8,7 @@ use crate::planner::strip::put_off;
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::bar_form::YardBars;
-use crate::ui::screens::map::canvas::{Flight, Wish};
+use crate::ui::screens::map::canvas::{Done, Flight, Wish};
 use crate::ui::screens::map::days::{self, StripLook};
 use crate::ui::screens::map::words::counted;
 use crate::ui::screens::map::yard_card::{self, Asked};
@@ -62,7 +62,6 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<
         let high = legend::height(ui.available_width());
         let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(12, 0));
         Panel::bottom("map legend").exact_size(high).frame(frame).show(ui, |ui| {
-            ui.add_space(8.0);
             legend::show(ui, state.fill);
         });
     }
@@ -73,7 +72,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<
                 let shown = state.far_yard(yard).cloned();
                 if let Some(shown) = shown {
                     let asked = yard_card::row(ui, &shown, why.as_deref());
-                    answer_card(scene, state, asked, out);
+                    answer_card(ui, scene, state, asked, out);
                 }
             });
         });
@@ -185,6 +184,9 @@ fn show_map(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool, out:
     let wish = Wish { model_version: state.far_version, yard: state.yard, yards: &state.yards, lit, placing, narrow };
     let Some((_, model)) = &state.far else { return };
     let done = state.canvas.show(ui, &mut state.base, model, &wish);
+    if done != Done::default() {
+        ui.request_repaint();
+    }
     if let Some(place) = done.place {
         let form = match &mut state.form {
             Some(Form::Yard(form)) => form,
@@ -262,7 +264,7 @@ fn over_the_map(ui: &mut Ui, rect: Rect, state: &mut MapState, narrow: bool, att
     let galley = ui.painter().layout_no_wrap(attribution.to_owned(), font, t.map_label);
     let at = pos2(left, rect.bottom() - if narrow { 35.0 } else { 27.0 });
     let ground = Rect::from_min_size(at, galley.size()).expand2(vec2(5.0, 1.0));
-    ui.painter().rect_filled(ground, radius::CAUTION, t.map_sea.gamma_multiply(0.8));
+    ui.painter().rect_filled(ground, radius::CAUTION, t.map_sea.gamma_multiply(0.6));
     ui.painter().galley(at, galley, t.map_label);
 }
 
@@ -281,10 +283,13 @@ fn card(ui: &mut Ui, rect: Rect, scene: &Scene, state: &mut MapState, yard: Yard
     ui.painter().rect(place, radius::CONTROL, t.surface_raised, edge, egui::StrokeKind::Inside);
     let mut inside = ui.new_child(UiBuilder::new().id_salt("yard card").max_rect(place.shrink(12.0)));
     let asked = yard_card::show(&mut inside, &shown, why.as_deref());
-    answer_card(scene, state, asked, out);
+    answer_card(ui, scene, state, asked, out);
 }
 
-fn answer_card(scene: &Scene, state: &mut MapState, asked: Option<Asked>, out: &mut Outbox) {
+fn answer_card(ui: &Ui, scene: &Scene, state: &mut MapState, asked: Option<Asked>, out: &mut Outbox) {
+    if asked.is_some() {
+        ui.request_repaint();
+    }
     match asked {
         None => {}
         Some(Asked::Bar(yard)) => state.form = Some(Form::Bars(Box::new(YardBars::new(yard, scene)))),
@@ -383,7 +388,14 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto
     if !focus::keys_are_free(ui) || state.form.is_some() || state.hives.is_some() {
         return;
     }
-    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    // What stands above was drawn before the key was read, so a key asks for one more frame.
+    let pressed = |key| {
+        let pressed = ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+        if pressed {
+            ui.request_repaint();
+        }
+        pressed
+    };
     if pressed(Key::L) {
         state.list_open = !state.list_open;
     }

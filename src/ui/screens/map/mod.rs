@@ -202,4 +202,13 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<
         Some(yard) => near::show(ui, scene, state, yard, goto, out),
         None => far::show(ui, scene, state, goto, out),
     }
+    // A chip or the strip changed what the yards show: they are drawn anew with the next frame.
+    let day = state.days.day(scene.today);
+    let stale = state
+        .far
+        .as_ref()
+        .is_some_and(|(key, _)| key.filters != state.filters || key.fill != state.fill || key.day != day);
+    if stale {
+        ui.request_repaint();
+    }
 }

@@ -153,7 +153,9 @@ impl YardForm {
                 ui.spacing_mut().item_spacing.y = 8.0;
                 self.fields(ui);
             });
-        let entered = ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
+        // On a chip or a button Enter presses that; in a field or with nothing focused it saves.
+        let typing = ui.text_edit_focused() || ui.memory(|memory| memory.focused().is_none());
+        let entered = typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
         if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
             end = Some(FormEnd::Left);
         }

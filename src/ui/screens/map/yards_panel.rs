@@ -61,8 +61,12 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox) 
     let button = Button::outlined("Choose their hives").key("C").why_not(why_not);
     if button.show(ui).clicked() || key && hives > 0 {
         state.hives = Some(hives_of(scene, state).into_iter().collect());
+        ui.request_repaint();
     }
     parts::remark(ui, "Then one entry does it for all of them, with exceptions in words.");
+    if left_out.is_some() || none {
+        ui.request_repaint();
+    }
     if let Some(yard) = left_out {
         state.yards.remove(&yard);
     }

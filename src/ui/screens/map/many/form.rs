@@ -77,7 +77,7 @@ impl Form {
         let menu_open = Popup::is_any_open(ui);
         let pressed = |key| !menu_open && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
         // On a chip or a button Enter presses that; in a field or with nothing focused it does the act.
-        let in_field = ui.text_edit_focused() || ui.memory(|memory| memory.focused().is_none()) || self.just_left(ui);
+        let in_field = ui.text_edit_focused() || ui.memory(|memory| memory.focused().is_none());
         let entered = in_field && pressed(Key::Enter);
         if pressed(Key::Escape) {
             answer = Answer::Left;
@@ -99,11 +99,6 @@ impl Form {
             }
         });
         answer
-    }
-
-    /// A field lost the keyboard in this very frame because Enter was pressed in it.
-    fn just_left(&self, ui: &Ui) -> bool {
-        ui.input(|input| input.key_pressed(Key::Enter)) && ui.memory(|memory| memory.focused().is_none())
     }
 
     fn fields(&mut self, ui: &mut Ui, scene: &Scene) {

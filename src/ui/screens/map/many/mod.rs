@@ -114,6 +114,7 @@ pub fn show(
     let pressed = if focus::keys_are_free(ui) && !chosen.is_empty() { keys(ui) } else { None };
     if let Some(kind) = acted.or(pressed) {
         state.form = Some(Form::new(Act::new(kind, scene)));
+        ui.request_repaint();
     }
     closed
 }

@@ -73,7 +73,8 @@ impl AddHives {
                 ui.label(text::table(why).color(t.text_late));
             }
         }
-        let entered = ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
+        let typing = ui.text_edit_focused() || ui.memory(|memory| memory.focused().is_none());
+        let entered = typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
         closed |= ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
         ui.horizontal(|ui| {
             let why_not = preview.as_ref().err().map(String::as_str);

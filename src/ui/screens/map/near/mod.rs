@@ -72,7 +72,6 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto
         let high = legend::height(ui.available_width());
         let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(12, 0));
         Panel::bottom("yard legend").exact_size(high).frame(frame).show(ui, |ui| {
-            ui.add_space(8.0);
             legend::show(ui, state.fill);
         });
     }
@@ -105,7 +104,7 @@ fn prepare(ui: &Ui, scene: &Scene, state: &mut MapState, yard: YardId, narrow: b
 }
 
 fn side_width(narrow: bool) -> f32 {
-    if narrow { 400.0 } else { 452.0 }
+    if narrow { 440.0 } else { 452.0 }
 }
 
 impl NearState {
@@ -237,6 +236,9 @@ fn side(
     panel(Frame::new().fill(t.surface_panel)).show(ui, |ui| {
         answer = card::show(ui, scene, &mut near.card, hive, goto, out);
     });
+    if answer != CardAnswer::Stay {
+        ui.request_repaint();
+    }
     match answer {
         CardAnswer::Stay => {}
         CardAnswer::Close => near.card_open = false,
@@ -267,6 +269,9 @@ fn plan(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId) {
     let choice = Choice { hive: near.hive, chosen: &near.chosen, reveal };
     let done = diagram::show(ui, name, near.model(), &choice, &mut drag);
     near.drag = drag;
+    if done != diagram::Done::default() {
+        ui.request_repaint();
+    }
     if let Some(hive) = done.hive {
         // While several are chosen a click adds to them or takes away.
         if !near.chosen.is_empty() && done.open {
@@ -319,7 +324,14 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &m
     if !focus::keys_are_free(ui) || state.near_state.form.is_some() || state.near_state.many.is_acting() {
         return;
     }
-    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    // What stands beside the plan was drawn before the key was read, so a key asks for one more frame.
+    let pressed = |key| {
+        let pressed = ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+        if pressed {
+            ui.request_repaint();
+        }
+        pressed
+    };
     if pressed(Key::Escape) {
         let near = &mut state.near_state;
         if !near.chosen.is_empty() {
