@@ -151,6 +151,41 @@ fn letters_of_two_rows_in_one_frame_go_where_they_belong() {
 }
 
 #[test]
+fn nothing_typed_is_lost_however_few_frames_are_drawn() {
+    let (begin, hives) = heath(4);
+    let (mut harness, stage) = opened(begin, day(EVENING));
+    // One frame a key, as when one types fast: the field of the next row has no frame of its own to settle in.
+    for key in "eq⏎n⏎.4⏎u⏎=⏎".chars() {
+        if key == '⏎' {
+            harness.key_press(Key::Enter);
+        } else {
+            harness.event(egui::Event::Text(key.to_string()));
+        }
+        harness.step();
+    }
+    harness.run();
+    record(&mut harness);
+    let stage = stage.borrow();
+    let seen = |at: usize| match &stage.scene.world.records_of(hives[at]).last().expect("a record").what {
+        Happening::Visit(visit) => (visit.seen.eggs, visit.seen.nothing, visit.seen.another),
+        _ => (false, false, false),
+    };
+    let found = [seen(0), seen(1), seen(2), seen(3)];
+    // After the last row the first blank one has its turn.
+    assert_eq!(found, [(true, false, false), (false, true, false), (false, true, false), (false, false, true)]);
+}
+
+#[test]
+fn an_evening_still_to_come_says_why_it_is_not_recorded() {
+    let (begin, _) = heath(2);
+    let (mut harness, stage) = opened(begin, day("2026-11-23"));
+    type_keys(&mut harness, "eq⏎");
+    record(&mut harness);
+    assert!(stage.borrow().done.is_empty());
+    harness.get_by_label("24 Nov is still to come. Give today or an earlier day.");
+}
+
+#[test]
 fn rows_stand_in_the_order_of_the_run_and_any_hive_is_added() {
     let mut stage = Stage::new(island(), day(EVENING));
     stage.run.go(&Goto::RunOf(day(EVENING)));

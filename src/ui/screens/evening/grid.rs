@@ -1,7 +1,7 @@
 //! The grid of rows: one field, for the current row; the others are painted.
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Color32, Event, Rect, Stroke, StrokeKind, Ui, pos2, vec2};
+use egui::{Color32, Rect, Stroke, StrokeKind, Ui, pos2, vec2};
 
 use crate::domain::queen::Dot;
 use crate::domain::standing::OutcomeClass;
@@ -43,7 +43,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
         Some(Line::Row(at)) if wrong_rows.get(*at) == Some(&true) => height::ROW_ENTRY + REMEDY,
         Some(Line::Row(_)) => height::ROW_ENTRY,
     };
-    catch_letters(ui, state);
     let selected = state.rows.line_of(current);
     state.note_wrong(wrong);
     let reveal =
@@ -81,8 +80,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
                     let name = format!("Codes of {}", row.name);
                     let shown = Field::new(&name).hidden_label().salt(&salt).strong().width(ui.available_width());
                     let id = shown.id(ui);
-                    let nobody = ui.memory(|memory| memory.focused().is_none());
-                    if nobody && state.question.is_none() && !egui::Popup::is_any_open(ui) {
+                    // A field that has just been left may still count as having the keyboard.
+                    let before = state.field;
+                    let free = ui.memory(|memory| memory.focused().is_none_or(|it| Some(it) == before && it != id));
+                    if free && state.question.is_none() && !egui::Popup::is_any_open(ui) {
                         ui.memory_mut(|memory| memory.request_focus(id));
                     }
                     changed = shown.show(ui, &mut typed).changed();
@@ -120,27 +121,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
 
 fn is_wrong(state: &mut EveningState, scene: &Scene, at: usize) -> bool {
     matches!(state.said(scene, at), Said::Wrong { .. })
-}
-
-/// Letters typed while the row of the field is scrolled out of view bring it back, and are not lost.
-fn catch_letters(ui: &Ui, state: &mut EveningState) {
-    let nobody = ui.memory(|memory| memory.focused().is_none());
-    if state.field.is_some() || !nobody || state.question.is_some() {
-        return;
-    }
-    let letters: String = ui.input(|input| {
-        let texts = input.events.iter().filter_map(|event| match event {
-            Event::Text(text) => Some(text.as_str()),
-            _ => None,
-        });
-        texts.collect()
-    });
-    if !letters.is_empty() {
-        state.reveal = Some(0);
-        if let Some(row) = state.rows.rows.get_mut(state.current) {
-            row.text.push_str(&letters);
-        }
-    }
 }
 
 fn hive(cells: &mut Cells<'_, '_>, row: &Row, current: bool) {

@@ -33,6 +33,28 @@ pub(super) fn take(ui: &Ui, held: &mut Vec<Event>) -> Option<RowKey> {
     key
 }
 
+/// Holds back what is typed while no field has the keyboard, for the row that will have it in a moment.
+pub(super) fn hold(ui: &Ui, held: &mut Vec<Event>) {
+    let typed = ui.input_mut(|input| {
+        let events = std::mem::take(&mut input.events);
+        let (typed, rest): (Vec<Event>, Vec<Event>) = events.into_iter().partition(is_for_a_row);
+        input.events = rest;
+        typed
+    });
+    held.extend(typed);
+    if !held.is_empty() {
+        ui.request_repaint();
+    }
+}
+
+fn is_for_a_row(event: &Event) -> bool {
+    match event {
+        Event::Text(_) => true,
+        Event::Key { key: Key::Backspace, pressed: true, .. } => true,
+        _ => matches!(key_of(event), Some(RowKey::Enter | RowKey::Up | RowKey::Down)),
+    }
+}
+
 fn split(events: &mut Vec<Event>, held: &mut Vec<Event>) -> Option<RowKey> {
     if !held.is_empty() {
         let now = std::mem::take(events);

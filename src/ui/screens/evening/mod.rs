@@ -32,6 +32,13 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, goto: &mut Opt
     state.settle(scene, out);
     let typing = state.question.is_none() && state.field.is_some_and(|id| ui.memory(|memory| memory.has_focus(id)));
     let key = typing.then(|| keys::take(ui, &mut state.held)).flatten();
+    if !typing && state.question.is_none() && ui.memory(|memory| memory.focused().is_none()) {
+        keys::hold(ui, &mut state.held);
+        if !state.held.is_empty() {
+            // The row may have been scrolled out of view.
+            state.reveal = state.reveal.or(Some(0));
+        }
+    }
     // Escape takes the keyboard from a field before anything is drawn; in day and initials it means those alone.
     let elsewhere = state.question.is_some() || state.day_typing || state.by_typing || egui::Popup::is_any_open(ui);
     let mut left = !elsewhere && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
@@ -138,8 +145,9 @@ fn choices(ui: &mut Ui, scene: &Scene, state: &mut EveningState) {
         let field = Field::new("Initials").hidden_label().salt("evening initials").width(62.0);
         state.by_typing = field.show(ui, &mut state.by).has_focus();
         ui.add_space(12.0);
-        match &state.mistake {
-            Some(mistake) => ui.label(text::small(mistake).color(t.danger)),
+        let refusal = state.check(scene).refusal;
+        match state.mistake.as_ref().or(refusal.as_ref()) {
+            Some(mistake) => ui.add(egui::Label::new(text::small(mistake).color(t.danger)).truncate()),
             None => ui.label(text::small("Both hold for every row. Codes in any order.").color(t.text_secondary)),
         };
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {

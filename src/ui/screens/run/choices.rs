@@ -15,7 +15,7 @@ use crate::ui::screens::run::state::{RunState, runs_of};
 use crate::ui::theme;
 use crate::ui::theme::metrics::height;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Field, Icon, MenuChip, parts};
+use crate::ui::widgets::{Button, Field, Icon, MenuChip, focus, parts};
 
 /// Draws the choices in one row, or in two where it is narrow, and below them what was mistyped.
 pub(super) fn show(
@@ -76,7 +76,8 @@ fn vehicle(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out
         let field = Field::new("Vehicle").hidden_label().salt("run vehicle").width(110.0).hint("a name");
         let id = field.id(ui);
         if std::mem::take(&mut state.focus_side) {
-            ui.memory_mut(|memory| memory.request_focus(id));
+            // The menu that opened this gives the keyboard back to its button first.
+            focus::give_back(ui, id);
         }
         let value = run.vehicle.clone();
         let typed = state.typed.vehicle.show(ui, field, &value);

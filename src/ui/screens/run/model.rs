@@ -35,6 +35,8 @@ pub struct RunModel {
     pub daylight: String,
     /// `Also open that day, not on this run: 40 due in 15 yards.`; empty where there is none.
     pub elsewhere: String,
+    /// Those yards with their due work and its latest day, most urgent first.
+    pub others: Vec<(YardId, usize, Option<Day>)>,
 }
 
 /// A row of the table of stops.
@@ -158,6 +160,7 @@ impl RunModel {
                 None => "Light all day".to_owned(),
             },
             elsewhere,
+            others: others(outlook, &plan),
             plan,
         })
     }
@@ -224,7 +227,10 @@ pub fn work_words(work: &[DueWork]) -> String {
     let mut looks: BTreeMap<&str, u32> = BTreeMap::new();
     let mut steps: BTreeMap<&str, u32> = BTreeMap::new();
     for work in work {
-        let words = work.kind.words();
+        let words = match work.kind {
+            WorkKind::Step(Step::CageOff) => "cage off",
+            kind => kind.words(),
+        };
         *if work.kind.is_look() { looks.entry(words) } else { steps.entry(words) }.or_default() += 1;
     }
     let mut looks: Vec<(&str, u32)> = looks.into_iter().collect();
@@ -285,7 +291,7 @@ pub fn proof_words(proof: Option<Proof>, stops: usize) -> String {
 }
 
 /// Other yards that may be added: those with open work that day, most urgent first.
-pub fn others(outlook: &Outlook, plan: &RunPlan) -> Vec<(YardId, usize, Option<Day>)> {
+fn others(outlook: &Outlook, plan: &RunPlan) -> Vec<(YardId, usize, Option<Day>)> {
     let mut found: Vec<_> = plan
         .elsewhere_in
         .iter()

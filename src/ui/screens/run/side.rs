@@ -10,7 +10,7 @@ use crate::ui::scene::Scene;
 use crate::ui::screens::map::MapState;
 use crate::ui::screens::run::edits;
 use crate::ui::screens::run::glyphs::stack_of;
-use crate::ui::screens::run::model::{RunModel, others};
+use crate::ui::screens::run::model::RunModel;
 use crate::ui::screens::run::small_map;
 use crate::ui::screens::run::state::{RunState, Side};
 use crate::ui::theme;
@@ -75,7 +75,7 @@ struct Offer {
 /// Yards with open work first; while a name is typed, every yard that fits it.
 fn offers(scene: &Scene, run: &RunOrder, model: &RunModel, typed: &str) -> Vec<Offer> {
     let name = |yard: YardId| scene.world.yards.get(&yard).map_or(String::new(), |yard| yard.name.clone());
-    let open = others(&scene.outlook, &model.plan);
+    let open = &model.others;
     let offer = |yard: YardId| {
         let found = open.iter().find(|(it, _, _)| *it == yard);
         let latest = found.and_then(|(_, _, latest)| *latest).map_or(String::new(), |day| day.short());
