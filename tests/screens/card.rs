@@ -203,6 +203,8 @@ fn a_record_put_on_the_wrong_hive_is_amended_by_keyboard_alone() {
     press(&mut card, &[Key::M]);
     card.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
     type_text(&mut card, "B15");
+    card.get_by_label("B15: accepted");
+    card.get_by_label("Say why the record was wrong.");
     tab_to(&mut card, "Reason");
     type_text(&mut card, "wrong row");
     card.get_by_label("B36: acceptance look, late");

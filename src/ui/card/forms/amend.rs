@@ -12,7 +12,7 @@ use crate::domain::ids::ColonyId;
 use crate::domain::record::{Happening, Record};
 use crate::ui::card::forms::fields::{self, Inputs};
 use crate::ui::card::forms::verdict::{Trouble, Verdict};
-use crate::ui::card::forms::{Context, Draft, Mint, lookup, say};
+use crate::ui::card::forms::{Context, Draft, Mint, lookup, say, scratch_ids, verdict};
 use crate::ui::scene::Scene;
 use crate::ui::theme;
 use crate::ui::theme::text;
@@ -118,8 +118,16 @@ impl Draft for Amend {
         Ok(Change::Amend(Box::new(amendment)))
     }
 
-    /// What each hive is after says it all.
-    fn complete(&self, _context: &Context<'_>, verdict: &mut Verdict) {
+    /// What follows is said before the reason is typed; where several hives are concerned, it says it all.
+    fn complete(&self, context: &Context<'_>, verdict: &mut Verdict) {
+        if self.reason.trim().is_empty() {
+            let with_reason = Self { reason: "to be said".to_owned(), ..self.clone() };
+            if let Ok(change) = with_reason.change(context, &mut scratch_ids()) {
+                let follows = verdict::of(context, &change);
+                let trouble = follows.trouble.clone().or(verdict.trouble.take());
+                *verdict = Verdict { trouble, ..follows };
+            }
+        }
         if self.strike || verdict.hives.len() > 1 {
             verdict.sentence = None;
         }

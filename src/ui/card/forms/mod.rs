@@ -271,7 +271,9 @@ fn say(ui: &mut Ui, verdict: &Verdict) {
     if let Some(trouble) = &verdict.trouble {
         let color = if trouble.quiet { t.text_secondary } else { t.danger };
         ui.label(text::table(&trouble.words).color(color));
-        return;
+        if !trouble.quiet {
+            return;
+        }
     }
     verdict::show(ui, verdict);
 }
