@@ -84,7 +84,7 @@ impl Lidnote {
                 });
             }
             Action::Export { format, path } => self.export(format, path),
-            Action::Propose(run) => self.propose(*run),
+            Action::Propose { run, within_day } => self.propose(*run, within_day),
             Action::CancelJob => self.jobs.cancel(),
             Action::AddPack { path } => {
                 self.prefs.pack = Some(files::typed(&path).display().to_string());
@@ -330,12 +330,12 @@ impl Lidnote {
         }
     }
 
-    fn propose(&mut self, run: RunOrder) {
+    fn propose(&mut self, run: RunOrder, within_day: bool) {
         let (world, outlook) = (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook));
         let version = self.scene.version;
         self.job("Proposing the order", move |control| {
             let cancel = || control.cancelled();
-            let proposal = propose(&world, &outlook, &run, &cancel).map_err(|error| error.to_string())?;
+            let proposal = propose(&world, &outlook, &run, within_day, &cancel).map_err(|error| error.to_string())?;
             Ok(Done::Proposed(version, Box::new(proposal)))
         });
     }

@@ -128,6 +128,7 @@ settings! {
     minutes_look: i32 = 6, 1, 120, "minutes", "Time for a look", "10 to 18 minutes a colony for a full visit (HBHC, docslib 5575782); a look is less";
     minutes_step: i32 = 10, 1, 120, "minutes", "Time for a step", "common practice, no source";
     minutes_yard: i32 = 12, 0, 240, "minutes", "Time at a yard besides the hives", "common practice, no source";
+    day_minutes: i32 = 540, 60, 1440, "minutes", "A run that is laid out for a day is at most this long; yards that do not fit are left out, the least urgent first", "common practice, no source";
     leave_minute: i32 = 450, 0, 1439, "minutes after midnight", "A run leaves at", "common practice, no source";
     utc_offset: i32 = 0, -720, 840, "minutes", "Local time ahead of UTC (set from the home yard; daylight is shown in it)", "the home yard's longitude";
     daylight_margin: i32 = 0, 0, 180, "minutes", "Work begins this long after sunrise and ends this long before sunset", "common practice, no source";

@@ -97,7 +97,12 @@ pub enum Action {
         path: String,
     },
     /// Propose an order for a run (long work).
-    Propose(Box<RunOrder>),
+    Propose {
+        /// The run.
+        run: Box<RunOrder>,
+        /// Leave yards out that do not fit into a working day (a first layout); not where the user has chosen the stops.
+        within_day: bool,
+    },
     /// Stop the long work that is going on.
     CancelJob,
     /// Add a map pack.

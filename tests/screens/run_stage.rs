@@ -228,8 +228,9 @@ impl Stage {
                 let back: Vec<Fact> = facts.into_iter().rev().map(Fact::inverse).collect();
                 self.advance(&back);
             }
-            Action::Propose(run) => {
-                let made = propose(&self.scene.world, &self.scene.outlook, run, &|| false).expect("a proposal");
+            Action::Propose { run, within_day } => {
+                let made =
+                    propose(&self.scene.world, &self.scene.outlook, run, *within_day, &|| false).expect("a proposal");
                 self.run.take(&Event::Proposed(Box::new(made)));
             }
             Action::KeepDraft(text) => self.scene.prefs.draft = Some(text.clone()),

@@ -104,8 +104,9 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
     let base = find::base(&world, base.as_deref())?;
     let named = |names: &Vec<String>| names.iter().map(|name| find::yard(&world, name)).collect::<Result<Vec<_>, _>>();
     let yards = yards.as_ref().map(named).transpose()?;
+    let within_day = yards.is_none();
     let asked_run = outputs::run_through(&world, &outlook, RunId(mint()), today, base, *leave, yards);
-    let proposal = propose(&world, &outlook, &asked_run, &|| false).map_err(|error| error.to_string())?;
+    let proposal = propose(&world, &outlook, &asked_run, within_day, &|| false).map_err(|error| error.to_string())?;
     let planned = plan(&world, &outlook, &proposal.run).map_err(|error| error.to_string())?;
     let mut output = match asked.format.as_deref().unwrap_or("csv") {
         "csv" => Output::text(outputs::run_as_csv(&world, &planned)),

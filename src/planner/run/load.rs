@@ -110,7 +110,7 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
             );
         }
         for hazard in yard.hazards.iter().filter(|hazard| !hazard.to_lowercase().contains("signal")) {
-            say(false, format!("{}: {hazard}.", yard.name), "Go round it, or go two.");
+            say(false, format!("{}: {hazard}.", yard.name), "Take care there; go two where you can.");
         }
     }
     if plan.driving > 4 * 3600 || plan.back.saturating_sub(u32::from(plan.run.leave) * 60) > 10 * 3600 {

@@ -19,7 +19,9 @@ pub enum NoProposal {
     Solver(#[from] NoAnswer),
 }
 
-/// Proposes the order of a run's stops: locked ones keep their position; yards without a place stay out.
+/// Proposes the order of a run's stops: locked ones keep their position; yards without a place stay out. With
+/// `within_day` the run is at most as long as a working day (setting `day_minutes`), and the least urgent stops that do
+/// not fit are left out.
 ///
 /// # Errors
 /// When a setting or place is out of range, or `cancel` said true.
@@ -27,9 +29,14 @@ pub fn propose(
     world: &World,
     outlook: &Outlook,
     run: &RunOrder,
+    within_day: bool,
     cancel: &dyn Fn() -> bool,
 ) -> Result<Proposal, NoProposal> {
-    let laid = lay_out(world, outlook, run)?;
+    let mut laid = lay_out(world, outlook, run)?;
+    if within_day {
+        let day = world.settings.day_minutes().max(0) as u32 * 60;
+        laid.problem.back = Some(laid.problem.leave.saturating_add(day));
+    }
     let answer = solve(&laid.problem, ROUNDS, cancel)?;
     let locked = |at: usize| run.stops.iter().any(|stop| stop.yard == laid.yards[at] && stop.locked);
     let stops = answer.order.iter().map(|at| RunStop { yard: laid.yards[*at], locked: locked(*at) }).collect();
@@ -54,6 +61,6 @@ fn why(laid: &Laid, out: LeftOut) -> String {
             format!("Even driven to first, its work does not end before {}", clock(stop.close))
         }
         WhyLeftOut::BackTooLate => "The vehicle would not be back in time".to_owned(),
-        WhyLeftOut::NoTimeLeft => "No time left that day beside the more urgent stops".to_owned(),
+        WhyLeftOut::NoTimeLeft => "No time left in the working day beside the more urgent stops".to_owned(),
     }
 }

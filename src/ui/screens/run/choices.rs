@@ -210,7 +210,7 @@ fn again(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: 
         }
         let why = (run.stops.len() < 2).then_some("One stop has one order. Add a stop first.");
         if Button::outlined("Propose again").small().why_not(why).show(ui).clicked() {
-            state.propose(run, out);
+            state.propose(run, false, out);
         }
     });
 }

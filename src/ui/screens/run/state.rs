@@ -162,7 +162,7 @@ impl RunState {
         let draft = self.draft.as_ref().map(|(_, run)| run).filter(|run| run.id == shown);
         let run = local.or_else(|| world.runs.get(&shown)).or(draft)?.clone();
         if std::mem::take(&mut self.wants_proposal) && run.stops.len() > 1 {
-            self.propose(&run, out);
+            self.propose(&run, true, out);
         }
         Some(run)
     }
@@ -211,10 +211,10 @@ impl RunState {
         self.taken = Some(Taken { proposal, times: None });
     }
 
-    /// Asks for an order of the run.
-    pub(super) fn propose(&mut self, run: &RunOrder, out: &mut Outbox) {
+    /// Asks for an order of the run; `within_day` where the program laid it out and may leave yards out.
+    pub(super) fn propose(&mut self, run: &RunOrder, within_day: bool, out: &mut Outbox) {
         self.proposing = Some(run.id);
-        out.push(Action::Propose(Box::new(run.clone())));
+        out.push(Action::Propose { run: Box::new(run.clone()), within_day });
     }
 
     /// An order was asked for and has not come yet.
