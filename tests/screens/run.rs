@@ -50,7 +50,7 @@ fn a_stop_is_moved_by_keyboard_and_undone() {
     assert_eq!((&after[1], &after[2]), (&before[2], &before[1]));
     let title = stage.borrow().done.last().expect("a change").0.clone();
     assert_eq!(title, format!("{} moved before {}", before[2], before[1]));
-    harness.get_by_label_contains("Order set by hand.");
+    harness.get_by_label_contains("Order as it was set, not proven shortest.");
     stage.borrow_mut().out.push(Action::Undo);
     harness.run();
     assert_eq!(order(&stage.borrow()), before);

@@ -13,7 +13,7 @@ use crate::domain::queen::Dot;
 use crate::domain::record::{Happening, Record};
 use crate::domain::standing::QueenNow;
 use crate::domain::visit::Method;
-use crate::domain::work::{DueWork, WorkKind};
+use crate::domain::work::{DueWork, Step, WorkKind};
 use crate::domain::world::World;
 use crate::planner::run::plan::work_on;
 use crate::ui::scene::Scene;
@@ -223,17 +223,25 @@ fn there(scene: &Scene, colony: ColonyId) -> (Option<Dot>, String) {
     }
 }
 
-/// `Acceptance, day 10`, `Cut cells, give`.
+/// `Acceptance, day 10`, `Cut cells, give`, `Cage off, acceptance`.
 fn due_words(work: &[&DueWork], day: Day) -> String {
     let look = work.iter().find_map(|work| match work.kind {
-        WorkKind::Look(look) => {
-            let words = look.words();
-            Some(format!("{}, day {}", words.strip_suffix(" look").unwrap_or(words), day.since(work.counted_from)))
-        }
+        WorkKind::Look(look) => Some((look.words().trim_end_matches(" look"), day.since(work.counted_from))),
         WorkKind::Step(_) => None,
     });
-    let steps = work.iter().filter(|work| !work.kind.is_look()).map(|work| work.kind.words().to_owned());
-    capital(&look.into_iter().chain(steps).collect::<Vec<_>>().join(", "))
+    let steps: Vec<&str> = work
+        .iter()
+        .filter_map(|work| match work.kind {
+            WorkKind::Step(Step::CageOff) => Some("cage off"),
+            WorkKind::Step(step) => Some(step.words()),
+            WorkKind::Look(_) => None,
+        })
+        .collect();
+    capital(&match look {
+        Some((words, days)) if steps.is_empty() => format!("{words}, day {days}"),
+        Some((words, _)) => format!("{}, {words}", steps.join(", ")),
+        None => steps.join(", "),
+    })
 }
 
 fn why_words(work: &[&DueWork]) -> String {

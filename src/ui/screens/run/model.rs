@@ -286,7 +286,7 @@ pub fn proof_words(proof: Option<Proof>, stops: usize) -> String {
         _ if stops < 2 => String::new(),
         Some(Proof::Shortest) => format!("Order proven shortest for {stops} stops."),
         Some(Proof::Heuristic) => "A good order found by trying.".to_owned(),
-        None => "Order set by hand.".to_owned(),
+        None => "Order as it was set, not proven shortest.".to_owned(),
     }
 }
 
@@ -373,7 +373,7 @@ mod tests {
     #[test]
     fn the_proof_is_only_claimed_where_there_is_one() {
         assert_eq!(proof_words(Some(Proof::Shortest), 7), "Order proven shortest for 7 stops.");
-        assert_eq!(proof_words(None, 7), "Order set by hand.");
+        assert_eq!(proof_words(None, 7), "Order as it was set, not proven shortest.");
         assert_eq!(proof_words(Some(Proof::Heuristic), 30), "A good order found by trying.");
     }
 }

@@ -190,12 +190,10 @@ impl RunState {
         }
         let stops = |run: &RunOrder| run.stops.iter().map(|stop| stop.yard).collect::<BTreeSet<YardId>>();
         let Some(fresh) = edits::first_layout(&scene.world, &scene.outlook, day, draft.id) else { return };
-        if stops(&fresh) == stops(draft) {
-            self.draft = Some((scene.version, draft.clone()));
-        } else {
-            self.draft = Some((scene.version, fresh));
-            self.wants_proposal = true;
-        }
+        // The same yards stay in their order until the new one comes: their work may take longer or shorter now.
+        let next = if stops(&fresh) == stops(draft) { draft.clone() } else { fresh };
+        self.draft = Some((scene.version, next));
+        self.wants_proposal = true;
     }
 
     fn take_arrived(&mut self, scene: &Scene, shown: RunId, out: &mut Outbox) {
