@@ -34,7 +34,7 @@ pub fn sentence<R>(ui: &mut Ui, fact: &str, rest: &str, buttons: impl FnOnce(&mu
             let (inner, now) = shown.inner;
             if (now - wide).abs() > 0.5 {
                 ui.data_mut(|data| data.insert_temp(id, now));
-                ui.request_repaint();
+                ui.request_discard("the buttons of the sentence have another width");
             }
             inner
         })
@@ -57,14 +57,25 @@ pub fn choices(ui: &mut Ui, left: impl FnOnce(&mut Ui), right: impl FnOnce(&mut 
 /// A panel at the right of a screen, `width` wide, that scrolls where it must.
 pub fn right_panel(ui: &mut Ui, width: f32, add: impl FnOnce(&mut Ui)) {
     let t = theme::tokens(ui);
-    let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin { left: 18, right: 16, top: 14, bottom: 0 });
+    let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin { left: 18, right: 0, top: 0, bottom: 0 });
     let panel = Panel::right("right").exact_size(width).frame(frame).resizable(false).show_separator_line(true);
     panel.show(ui, |ui| {
         egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+            // The scroll bar has the margin to itself.
+            ui.set_width(ui.available_width() - space::SIDE);
+            ui.add_space(14.0);
             add(ui);
             ui.add_space(14.0);
         });
     });
+}
+
+/// Windows narrower than this leave less needed columns out.
+const NARROW: f32 = 1200.0;
+
+/// The window is narrow.
+pub fn is_narrow(ui: &Ui) -> bool {
+    ui.ctx().content_rect().width() < NARROW
 }
 
 /// What is left of the screen, on the colour of tables.

@@ -15,7 +15,7 @@ use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::{Button, Caution, Chip, Field, MenuChip, boxes, parts};
 
 /// Width of the captions.
-const COLUMN: f32 = 92.0;
+const COLUMN: f32 = 82.0;
 /// Width of a long field.
 const LONG: f32 = 290.0;
 
@@ -42,9 +42,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
     how(ui, scene, state);
     old_queen(ui, state, giving);
     if !giving.ahead {
-        let field = Field::new("Not found").column(COLUMN).width(LONG).hint("hives where the old queen was not found");
+        let field = Field::new("Not found").column(COLUMN).width(LONG).hint("7 and 12");
         field.show(ui, &mut state.asked.not_found);
-        let field = Field::new("Born").column(COLUMN).width(120.0).hint("2026, 10/2026");
+        let field = Field::new("Born").column(COLUMN).width(120.0).hint("2026");
         field.show(ui, &mut state.asked.born);
         Field::new("By").column(COLUMN).width(60.0).show(ui, &mut state.asked.by);
     }

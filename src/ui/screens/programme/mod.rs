@@ -137,7 +137,8 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, goto: &mut O
         give_out(scene, state, &giving, out);
     }
     chips(ui, scene, state, &model);
-    bands::right_panel(ui, 420.0, |ui| match state.panel {
+    let width = if bands::is_narrow(ui) { 380.0 } else { 420.0 };
+    bands::right_panel(ui, width, |ui| match state.panel {
         Panel::Give => give_view::show(ui, scene, state, &model, &giving),
         Panel::Parcel => {
             if parcel_form::show(ui, scene, &mut state.parcel, out) {

@@ -7,6 +7,7 @@ use crate::domain::in_hand::Held;
 use crate::domain::parcel::ParcelKind;
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::bands;
 use crate::ui::screens::programme::model::{InHandModel, ParcelRow, WaitingRow};
 use crate::ui::screens::programme::{Panel, ProgrammeState, altered, late};
 use crate::ui::theme;
@@ -54,16 +55,16 @@ fn parcels(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         });
         return;
     }
-    let columns = [
-        Column::rest("From", 1.0),
-        Column::words("What", 128.0),
-        Column::words("Sent", 60.0),
-        Column::rest("Arrived", 1.9),
-        Column::number("Dead", 40.0),
-        Column::number("Given", 42.0),
-        Column::number("In hand", 52.0),
-        Column::words("Held", 118.0),
-    ];
+    let narrow = bands::is_narrow(ui);
+    let mut columns = vec![Column::rest("From", 1.0), Column::words("What", if narrow { 114.0 } else { 128.0 })];
+    if !narrow {
+        columns.push(Column::words("Sent", 60.0));
+    }
+    columns.push(Column::rest("Arrived", if narrow { 1.6 } else { 1.9 }));
+    if !narrow {
+        columns.push(Column::number("Dead", 40.0));
+    }
+    columns.extend([Column::number("Given", 42.0), Column::number("In hand", 52.0), Column::words("Held", 118.0)]);
     let at = rows.iter().position(|row| Some(row.id) == state.chosen);
     let room = height::HEADER + height::ROW * rows.len().min(9) as f32;
     let table = Table::new("Parcels", &columns).selected(at).takes_free_keys().max_height(room);
@@ -71,18 +72,21 @@ fn parcels(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         let Some(row) = rows.get(line.index) else { return };
         line.strong(&row.from);
         line.text(&row.what);
-        line.text(&row.sent);
+        if !narrow {
+            line.text(&row.sent);
+        }
         if row.late {
             line.late(&row.arrived)
         } else {
             line.text(&row.arrived)
         }
+        if !narrow {
+            if row.awaited { line.empty() } else { line.count(row.dead as usize) }
+        }
         if row.awaited {
             line.empty();
             line.empty();
-            line.empty();
         } else {
-            line.count(row.dead as usize);
             line.count(row.hand.given as usize);
             let weight = if row.hand.left > 0 { Weight::SemiBold } else { Weight::Regular };
             let color = if row.hand.left > 0 { line.t.text_primary } else { line.t.text_disabled };
@@ -183,15 +187,14 @@ fn waiting(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         margin(ui, |ui| boxes::empty_state(ui, "No colony waits.", "Every colony has a queen, or one was given."));
         return;
     }
-    let columns = [
-        Column::glyph(20.0),
-        Column::words("Hive", 58.0),
-        Column::rest("Yard", 1.0),
-        Column::words("Removed", 84.0),
-        Column::words("Clock", 48.0),
-        Column::rest("What it means today", 2.4),
-        Column::words("Her queen", 130.0),
-    ];
+    let narrow = bands::is_narrow(ui);
+    let mut columns = vec![Column::glyph(20.0), Column::words("Hive", 58.0), Column::rest("Yard", 1.0)];
+    if !narrow {
+        columns.push(Column::words("Removed", 84.0));
+    }
+    columns.push(Column::words("Clock", 48.0));
+    columns.push(Column::rest("What it means today", 2.4));
+    columns.push(Column::words("Her queen", if narrow { 104.0 } else { 130.0 }));
     let room = height::HEADER + height::ROW_GLYPH * model.waiting.len().min(12) as f32;
     let table = Table::new("Colonies waiting, longest first", &columns);
     let table = table.row_height(height::ROW_GLYPH).selected(state.waiting_row).max_height(room);
@@ -200,7 +203,9 @@ fn waiting(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         line.hive(20.0, row.fill, row.lid);
         line.strong(&row.name);
         line.text(&row.yard);
-        line.text(&row.removed);
+        if !narrow {
+            line.text(&row.removed);
+        }
         if row.alarm {
             line.late(&row.clock);
             line.late(&row.means);

@@ -5,6 +5,7 @@ use egui::Ui;
 use crate::ui::action::{Action, FilePurpose, Outbox};
 use crate::ui::scene::Scene;
 use crate::ui::theme;
+use crate::ui::theme::metrics::height;
 use crate::ui::theme::text;
 use crate::ui::widgets::progress::grouped;
 use crate::ui::widgets::{Answer, Button, Column, Field, Icon, Table, Verb, boxes, dialog, parts};
@@ -24,8 +25,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     if scene.backups.is_empty() {
         boxes::empty_state(ui, "No backup is listed.", "One is made at each start, once there is something to keep.");
     } else {
+        let room = height::HEADER + height::ROW * scene.backups.len().min(10) as f32;
         let columns = [Column::words("Made", 170.0), Column::number("Size", 90.0), Column::rest("File", 1.0)];
-        let table = Table::new("Backups, newest first", &columns).selected(draft.row).max_height(320.0);
+        let table = Table::new("Backups, newest first", &columns).selected(draft.row).max_height(room);
         let done = table.show(ui, scene.backups.len(), |row| {
             if let Some(backup) = scene.backups.get(row.index) {
                 row.title(&backup.at);

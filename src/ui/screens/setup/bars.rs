@@ -9,6 +9,7 @@ use crate::domain::ids::BarId;
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
+use crate::ui::theme::metrics::height;
 use crate::ui::widgets::{Button, Chip, Column, Field, Table, boxes, parts};
 
 /// What is chosen and typed.
@@ -40,6 +41,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, goto: &mut Opt
         boxes::empty_state(ui, "No bar holds.", "Bars are set on a hive's card, or for a whole yard on the map.");
         return;
     }
+    let room = height::HEADER + height::ROW * bars.len().min(9) as f32;
     let columns = [
         Column::words("On", 150.0),
         Column::words("Bar", 190.0),
@@ -48,7 +50,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, goto: &mut Opt
         Column::rest("Reason", 1.0),
     ];
     let at = bars.iter().position(|bar| Some(bar.id) == draft.chosen);
-    let done = Table::new("Bars", &columns).selected(at).max_height(360.0).show(ui, bars.len(), |row| {
+    let done = Table::new("Bars", &columns).selected(at).max_height(room).show(ui, bars.len(), |row| {
         let Some(bar) = bars.get(row.index) else { return };
         row.title(&on_words(scene, bar.on));
         row.text(bar.kind.words());

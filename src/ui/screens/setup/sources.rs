@@ -9,6 +9,7 @@ use crate::domain::queen::Source;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
+use crate::ui::theme::metrics::height;
 use crate::ui::widgets::{Button, Chip, Column, Field, Table, boxes, parts};
 
 /// The source that is chosen, and what is typed for it.
@@ -28,9 +29,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     if sources.is_empty() {
         boxes::empty_state(ui, "No source is known.", "Add one here; parcels and imports add theirs by name.");
     } else {
+        let room = height::HEADER + height::ROW * sources.len().min(9) as f32;
         let columns = [Column::rest("Name", 1.0), Column::words("Kind", 140.0), Column::number("Queens", 80.0)];
         let at = sources.iter().position(|source| Some(source.id) == draft.chosen);
-        let table = Table::new("Sources", &columns).selected(at).max_height(330.0);
+        let table = Table::new("Sources", &columns).selected(at).max_height(room);
         let done = table.show(ui, sources.len(), |row| {
             if let Some(source) = sources.get(row.index) {
                 row.title(&source.name);
