@@ -205,6 +205,8 @@ impl YardForm {
             name.show(ui, &mut self.name);
             if !self.begun {
                 ui.memory_mut(|memory| memory.request_focus(id));
+                // The field takes letters from the next frame on, so that one must not wait for the first letter.
+                ui.request_repaint();
             }
         }
         let place_error = read_place(&self.place).err();
@@ -213,6 +215,8 @@ impl YardForm {
         place.show(ui, &mut self.place);
         if self.place_only && !self.begun {
             ui.memory_mut(|memory| memory.request_focus(id));
+            // The field takes letters from the next frame on, so that one must not wait for the first letter.
+            ui.request_repaint();
         }
         self.begun = true;
         if !self.place_only {

@@ -407,6 +407,8 @@ pub fn show_first(ui: &mut Ui, field: Field<'_>, typed: &mut String, fresh: bool
     field.show(ui, typed);
     if fresh {
         ui.memory_mut(|memory| memory.request_focus(id));
+        // The field takes letters from the next frame on, so that one must not wait for the first letter.
+        ui.request_repaint();
     }
 }
 

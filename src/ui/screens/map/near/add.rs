@@ -53,6 +53,8 @@ impl AddHives {
         if !self.begun {
             self.begun = true;
             ui.memory_mut(|memory| memory.request_focus(id));
+            // The field takes letters from the next frame on, so that one must not wait for the first letter.
+            ui.request_repaint();
         }
         Field::new("Letters").column(COLUMN).width(84.0).show(ui, &mut self.before);
         Field::new("First number").column(COLUMN).width(84.0).show(ui, &mut self.first);
