@@ -25,9 +25,9 @@ impl Draft {
         Self {
             day,
             by: by.to_owned(),
-            current: rows.rows.get(current).map(|row| row.colony),
+            current: rows.hives.get(current).map(|row| row.colony),
             rows: rows
-                .rows
+                .hives
                 .iter()
                 .filter(|row| row.is_changed())
                 .map(|row| (row.colony, row.text.clone(), row.parcel))

@@ -19,7 +19,7 @@ const NUMBER: Type = Type { size: 18.0, line: 24.0 };
 
 /// Draws the counts.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState) {
-    let told: Vec<Told> = (0..state.rows.rows.len())
+    let told: Vec<Told> = (0..state.rows.hives.len())
         .filter_map(|at| match state.said(scene, at) {
             Said::Outcome(told) => Some(told),
             _ => None,
@@ -27,7 +27,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState) {
         .collect();
     let t = theme::tokens(ui);
     let counts = count_evening(told.iter().map(|told| told.class));
-    let left = state.rows.rows.len() - state.rows.entered();
+    let left = state.rows.hives.len() - state.rows.entered();
     ui.spacing_mut().item_spacing.y = 2.0;
     let mut job = LayoutJob::default();
     let mut figure = |number: u32, words: &str, ink| {

@@ -34,8 +34,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
     let lines = state.rows.lines.clone();
     let now = state.said(scene, current);
     let wrong = matches!(now, Said::Wrong { .. });
-    let wrong_rows: Vec<bool> = (0..state.rows.rows.len())
-        .map(|at| at != current && !state.rows.rows.get(at).is_none_or(Row::is_blank) && is_wrong(state, scene, at))
+    let wrong_rows: Vec<bool> = (0..state.rows.hives.len())
+        .map(|at| at != current && !state.rows.hives.get(at).is_none_or(Row::is_blank) && is_wrong(state, scene, at))
         .collect();
     let heights = |line: usize| match lines.get(line) {
         Some(Line::Group { .. }) | None => height::BUTTON_SMALL,
@@ -48,7 +48,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
     let reveal =
         selected.and_then(|line| Some((line as isize + state.reveal.take()?).clamp(0, lines.len() as isize - 1)));
     let reveal = reveal.map(|line| line as usize);
-    let mut typed = state.rows.rows.get(current).map_or(String::new(), |row| row.text.clone());
+    let mut typed = state.rows.hives.get(current).map_or(String::new(), |row| row.text.clone());
     let mut changed = false;
     let mut field = None;
     let grip = ui.available_height();
@@ -61,14 +61,14 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
     let done = table.show(ui, lines.len(), |cells| match lines.get(cells.index) {
         None => {}
         Some(Line::Group { title, first, count }) => {
-            let rows = state.rows.rows.get(*first..first + count).unwrap_or_default();
+            let rows = state.rows.hives.get(*first..first + count).unwrap_or_default();
             let entered = rows.iter().filter(|row| !row.is_blank()).count();
             let word = if *count == 1 { "hive" } else { "hives" };
             cells.band(title, &format!("{entered} of {count} {word} entered"));
         }
         Some(Line::Row(at)) => {
             let said = if *at == current { now.clone() } else { state.said(scene, *at) };
-            let Some(row) = state.rows.rows.get(*at) else { return };
+            let Some(row) = state.rows.hives.get(*at) else { return };
             let is_current = *at == current;
             if !is_current && row.is_blank() {
                 cells.faded();
@@ -97,7 +97,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
         }
     });
     state.field = field;
-    if changed && let Some(row) = state.rows.rows.get_mut(current) {
+    if changed && let Some(row) = state.rows.hives.get_mut(current) {
         row.text = typed;
         state.typed(out);
     }

@@ -49,8 +49,7 @@ pub(super) fn hold(ui: &Ui, held: &mut Vec<Event>) {
 
 fn is_for_a_row(event: &Event) -> bool {
     match event {
-        Event::Text(_) => true,
-        Event::Key { key: Key::Backspace, pressed: true, .. } => true,
+        Event::Text(_) | Event::Key { key: Key::Backspace, pressed: true, .. } => true,
         _ => matches!(key_of(event), Some(RowKey::Enter | RowKey::Up | RowKey::Down)),
     }
 }

@@ -66,7 +66,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, goto: &mut Opt
         foot::show(ui, scene, state);
     });
     CentralPanel::no_frame().frame(Frame::new().fill(t.surface_raised)).show(ui, |ui| {
-        if state.rows.rows.is_empty() {
+        if state.rows.hives.is_empty() {
             nothing(ui, state, goto);
         } else {
             grid::show(ui, scene, state, narrow, out);
@@ -91,16 +91,16 @@ fn sentence(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool) 
     let t = theme::tokens(ui);
     let check = state.check(scene);
     let entered = state.rows.entered();
-    let changed = state.rows.rows.iter().any(rows::Row::is_changed);
+    let changed = state.rows.hives.iter().any(rows::Row::is_changed);
     let why = match &check.refusal {
         Some(refusal) => Some(refusal.as_str()),
         None if !changed => Some("Nothing new was typed. Type the codes of a hive first."),
         None => None,
     };
-    let of = state.rows.rows.len();
+    let of = state.rows.hives.len();
     let word = if of == 1 { "hive" } else { "hives" };
     let fact = format!("Evening of {}: {entered} of {of} {word} entered.", state.day.with_weekday());
-    let next = state.rows.rows.iter().find(|row| row.is_blank());
+    let next = state.rows.hives.iter().find(|row| row.is_blank());
     let rest = match (next, changed) {
         (Some(row), _) => format!("Next is {}, {}.", row.name, row.yard),
         (None, true) => "All entered, not recorded yet.".to_owned(),

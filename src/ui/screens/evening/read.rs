@@ -51,7 +51,7 @@ pub(super) enum Jump {
 
 /// Reads a row.
 pub(super) fn read(world: &World, rows: &Rows, at: usize, day: Day, by: &str) -> Said {
-    let Some(row) = rows.rows.get(at) else { return Said::Blank };
+    let Some(row) = rows.hives.get(at) else { return Said::Blank };
     if row.is_blank() {
         return match &row.kept {
             Some(_) => Said::Command("The record is taken back.".to_owned()),
@@ -65,7 +65,7 @@ pub(super) fn read(world: &World, rows: &Rows, at: usize, day: Day, by: &str) ->
 }
 
 fn read_codes(world: &World, rows: &Rows, at: usize, day: Day, by: &str) -> Result<Said, CodeError> {
-    let Some(row) = rows.rows.get(at) else { return Ok(Said::Blank) };
+    let Some(row) = rows.hives.get(at) else { return Ok(Said::Blank) };
     let codes = parse(&row.text)?;
     match &codes.command {
         Some(RowCommand::Jump(typed)) => return jump_words(world, rows, at, typed).map(Said::Command),
@@ -92,20 +92,17 @@ fn told(world: &World, row: &Row, day: Day, by: &str, codes: &Codes) -> Result<T
     };
     let choice = Choice { parcel: row.parcel, ..Choice::default() };
     let record = row.kept.as_ref().and_then(|kept| world.record(row.colony, kept.record));
-    let outcome = match record {
-        Some(record) => {
-            let (new, _) = resolve_again(world, record, row.colony, record.day, codes, &choice, &mut mint)?;
-            echo_instead(world, row.colony, record.id, new.day, &new.visit)
-        }
-        None => {
-            let (new, _) = resolve(world, row.colony, day, by, codes, &choice, &mut mint)?;
-            echo(world, row.colony, new.day, &new.visit)
-        }
+    let outcome = if let Some(record) = record {
+        let (new, _) = resolve_again(world, record, row.colony, record.day, codes, &choice, &mut mint)?;
+        echo_instead(world, row.colony, record.id, new.day, &new.visit)
+    } else {
+        let (new, _) = resolve(world, row.colony, day, by, codes, &choice, &mut mint)?;
+        echo(world, row.colony, new.day, &new.visit)
     };
     let outcome = outcome.ok_or_else(|| CodeError::new(0, "That hive is not there", "Choose another"))?;
     let mut sentence = outcome.sentence;
     if codes.asks_disease {
-        sentence = "Which disease? 1 American, 2 European foulbrood, 3 chalkbrood, 4 other".to_owned();
+        "Which disease? 1 American, 2 European foulbrood, 3 chalkbrood, 4 other".clone_into(&mut sentence);
     }
     Ok(Told {
         class: outcome.class,
@@ -118,7 +115,7 @@ fn told(world: &World, row: &Row, day: Day, by: &str, codes: &Codes) -> Result<T
 
 /// The row above that `=` means: the nearest one that holds codes.
 pub(super) fn above(rows: &Rows, at: usize) -> Result<&Row, CodeError> {
-    let before = rows.rows.get(..at).unwrap_or_default();
+    let before = rows.hives.get(..at).unwrap_or_default();
     let found = before.iter().rev().find(|row| !row.is_blank());
     found.ok_or_else(|| CodeError::new(0, "No row above holds codes", "Type the codes"))
 }
@@ -126,7 +123,7 @@ pub(super) fn above(rows: &Rows, at: usize) -> Result<&Row, CodeError> {
 /// The rows that `*` fills: those blank, and the one it is typed in.
 pub(super) fn blanks(rows: &Rows, at: usize) -> Vec<usize> {
     let fills = |(place, row): &(usize, &Row)| *place == at || row.is_blank() && row.kept.is_none();
-    rows.rows.iter().enumerate().filter(fills).map(|(place, _)| place).collect()
+    rows.hives.iter().enumerate().filter(fills).map(|(place, _)| place).collect()
 }
 
 /// Where `.14` leads: a row of the same yard, else any row, else any hive of the register.
@@ -139,9 +136,9 @@ pub(super) fn jump(world: &World, rows: &Rows, at: usize, typed: &str) -> Result
         None => (String::new(), typed),
     };
     let in_yard = |name: &str| yard.is_empty() || fold(name).starts_with(&yard);
-    let here = rows.rows.get(at).map_or("", |row| row.yard.as_str());
+    let here = rows.hives.get(at).map_or("", |row| row.yard.as_str());
     let listed = |same_yard: bool| {
-        let fitting = rows.rows.iter().enumerate().filter(|(_, row)| in_yard(&row.yard));
+        let fitting = rows.hives.iter().enumerate().filter(|(_, row)| in_yard(&row.yard));
         let fitting = fitting.filter(|(_, row)| !same_yard || row.yard == here);
         by_short_name(fitting.map(|(place, row)| (place, row.name.as_str())), hive)
     };
@@ -151,7 +148,7 @@ pub(super) fn jump(world: &World, rows: &Rows, at: usize, typed: &str) -> Result
             [one] => return Ok(Jump::Row(*one)),
             several => {
                 let names: Vec<&str> =
-                    several.iter().filter_map(|at| Some(rows.rows.get(*at)?.name.as_str())).collect();
+                    several.iter().filter_map(|at| Some(rows.hives.get(*at)?.name.as_str())).collect();
                 let what = format!("{hive} fits {}", names.join(", "));
                 return Err(CodeError::new(1, what, "Type the name in full, or .yard/hive"));
             }
@@ -173,7 +170,7 @@ pub(super) fn jump(world: &World, rows: &Rows, at: usize, typed: &str) -> Result
 fn jump_words(world: &World, rows: &Rows, at: usize, typed: &str) -> Result<String, CodeError> {
     Ok(match jump(world, rows, at, typed)? {
         Jump::Row(place) => {
-            rows.rows.get(place).map_or(String::new(), |row| format!("Enter: to {}, {}", row.name, row.yard))
+            rows.hives.get(place).map_or(String::new(), |row| format!("Enter: to {}, {}", row.name, row.yard))
         }
         Jump::Add(colony) => {
             let name = world.colonies.get(&colony).map_or("", |colony| colony.name());

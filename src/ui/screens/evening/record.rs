@@ -34,7 +34,7 @@ pub(super) fn change_of(
     let mut visits = Vec::new();
     let mut queens = Vec::new();
     let mut amendments = Vec::new();
-    for (at, row) in rows.rows.iter().enumerate().filter(|(_, row)| row.is_changed()) {
+    for (at, row) in rows.hives.iter().enumerate().filter(|(_, row)| row.is_changed()) {
         let fail = |error| (at, error);
         if row.kept.is_some() {
             amendments.extend(amend(world, row, about, mint).map_err(fail)?);
@@ -97,13 +97,13 @@ pub(super) fn check(scene: &Scene, rows: &Rows, about: About<'_>) -> Check {
         Uuid::from_u128(u128::MAX - number)
     };
     let about = About { reason: "put right", ..about };
-    let amended = rows.rows.iter().filter(|row| row.kept.is_some() && row.is_changed()).count();
+    let amended = rows.hives.iter().filter(|row| row.kept.is_some() && row.is_changed()).count();
     let refused = |refusal: String| Check { labels: 0, amended, refusal: Some(refusal) };
     let change = match change_of(&scene.world, rows, about, &mut mint) {
         Ok(Some(change)) => change,
         Ok(None) => return Check::default(),
         Err((at, error)) => {
-            let name = rows.rows.get(at).map_or("", |row| row.name.as_str());
+            let name = rows.hives.get(at).map_or("", |row| row.name.as_str());
             return refused(format!("{name}: {}. {}.", error.what, error.remedy));
         }
     };
@@ -118,6 +118,6 @@ pub(super) fn check(scene: &Scene, rows: &Rows, about: About<'_>) -> Check {
         let before = scene.outlook.colonies.get(&row.colony);
         now.is_some_and(|now| before.is_none_or(|before| before.note.lines != now.note.lines))
     };
-    let labels = rows.rows.iter().filter(|row| row.is_changed()).filter(differs).count();
+    let labels = rows.hives.iter().filter(|row| row.is_changed()).filter(differs).count();
     Check { labels, amended, refusal: None }
 }

@@ -24,7 +24,7 @@ pub(super) struct Rows {
     /// Groups and rows as they stand under each other.
     pub lines: Vec<Line>,
     /// The rows.
-    pub rows: Vec<Row>,
+    pub hives: Vec<Row>,
     /// What the records of the evening share, where it was recorded before.
     pub evening: Option<Uuid>,
 }
@@ -131,11 +131,11 @@ impl Rows {
             if colonies.is_empty() {
                 continue;
             }
-            let first = made.rows.len();
+            let first = made.hives.len();
             made.lines.push(Line::Group { title, first, count: colonies.len() });
             for colony in colonies {
-                made.lines.push(Line::Row(made.rows.len()));
-                made.rows.push(row(scene, day, colony, name, kept.get(&colony.id).copied()));
+                made.lines.push(Line::Row(made.hives.len()));
+                made.hives.push(row(scene, day, colony, name, kept.get(&colony.id).copied()));
             }
         }
         made
@@ -143,7 +143,7 @@ impl Rows {
 
     /// The row of a hive.
     pub fn position(&self, colony: ColonyId) -> Option<usize> {
-        self.rows.iter().position(|row| row.colony == colony)
+        self.hives.iter().position(|row| row.colony == colony)
     }
 
     /// The line on which a row stands.
@@ -153,7 +153,7 @@ impl Rows {
 
     /// How many rows hold something.
     pub fn entered(&self) -> usize {
-        self.rows.iter().filter(|row| !row.is_blank()).count()
+        self.hives.iter().filter(|row| !row.is_blank()).count()
     }
 }
 

@@ -21,7 +21,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
     let t = theme::tokens(ui);
     ScrollArea::vertical().id_salt("codes").auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
-        if let Some(row) = state.rows.rows.get(state.current) {
+        if let Some(row) = state.rows.hives.get(state.current) {
             parts::line(ui, 30.0, |ui| {
                 ui.label(text::large(&row.name).bold().color(t.text_primary));
                 ui.label(text::body(&row.place).color(t.text_secondary));
@@ -94,7 +94,7 @@ fn from_parcel(ui: &mut Ui, scene: &Scene, state: &mut EveningState, out: &mut O
             Some((id, format!("{name}, {} in hand", hand.left)))
         })
         .collect();
-    let Some(row) = state.rows.rows.get_mut(at) else { return };
+    let Some(row) = state.rows.hives.get_mut(at) else { return };
     let before = row.parcel;
     ui.add_space(3.0);
     parts::rule(ui);

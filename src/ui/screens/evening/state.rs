@@ -14,7 +14,7 @@ use crate::ui::scene::Scene;
 use crate::ui::screens::evening::draft::Draft;
 use crate::ui::screens::evening::read::{Jump, Said, above, blanks, jump, read};
 use crate::ui::screens::evening::record::{About, Check, change_of, check};
-use crate::ui::screens::evening::rows::{Rows, Wanted};
+use crate::ui::screens::evening::rows::{Row, Rows, Wanted};
 
 /// A question in the way of everything else.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -124,7 +124,7 @@ impl EveningState {
         self.make_rows(scene, !recorded);
         if first {
             self.restore(scene);
-            self.before = self.rows.rows.get(self.current).map_or(String::new(), |row| row.text.clone());
+            self.before = self.rows.hives.get(self.current).map_or(String::new(), |row| row.text.clone());
         }
         if recorded {
             self.steps.clear();
@@ -150,14 +150,14 @@ impl EveningState {
     }
 
     fn make_rows(&mut self, scene: &Scene, carry: bool) {
-        let here = self.rows.rows.get(self.current).map(|row| row.colony);
+        let here = self.rows.hives.get(self.current).map(|row| row.colony);
         let old = std::mem::take(&mut self.rows);
         let wanted = Wanted { stops: self.stops.clone(), added: self.added.clone() };
         self.rows = Rows::new(scene, self.day, &wanted);
         if carry {
-            for row in old.rows.into_iter().filter(|row| row.is_changed()) {
+            for row in old.hives.into_iter().filter(Row::is_changed) {
                 if let Some(at) = self.rows.position(row.colony)
-                    && let Some(new) = self.rows.rows.get_mut(at)
+                    && let Some(new) = self.rows.hives.get_mut(at)
                 {
                     new.text = row.text;
                     new.parcel = row.parcel;
@@ -168,7 +168,7 @@ impl EveningState {
         self.readings.clear();
         self.checked = None;
         self.current = here.and_then(|colony| self.rows.position(colony)).unwrap_or(0);
-        self.before = self.rows.rows.get(self.current).map_or(String::new(), |row| row.text.clone());
+        self.before = self.rows.hives.get(self.current).map_or(String::new(), |row| row.text.clone());
         self.reveal = Some(0);
     }
 
@@ -176,7 +176,7 @@ impl EveningState {
         let kept = scene.prefs.draft.as_deref().and_then(|text| Draft::from_text(text, self.day));
         let Some(draft) = kept else {
             // One begins at the first row that is still blank.
-            self.current = self.rows.rows.iter().position(|row| row.is_blank()).unwrap_or(0);
+            self.current = self.rows.hives.iter().position(Row::is_blank).unwrap_or(0);
             return;
         };
         let missing = draft.rows.iter().map(|(colony, ..)| *colony).filter(|it| self.rows.position(*it).is_none());
@@ -186,7 +186,7 @@ impl EveningState {
         }
         for (colony, text, parcel) in draft.rows {
             if let Some(at) = self.rows.position(colony)
-                && let Some(row) = self.rows.rows.get_mut(at)
+                && let Some(row) = self.rows.hives.get_mut(at)
             {
                 row.text = text;
                 row.parcel = parcel;
@@ -205,7 +205,7 @@ impl EveningState {
 
     /// What a row says.
     pub(super) fn said(&mut self, scene: &Scene, at: usize) -> Said {
-        let Some(row) = self.rows.rows.get(at).filter(|row| !row.is_blank() || row.kept.is_some()) else {
+        let Some(row) = self.rows.hives.get(at).filter(|row| !row.is_blank() || row.kept.is_some()) else {
             return Said::Blank;
         };
         let fresh = |it: &&Reading| it.text == row.text && it.made_for == scene.version && !is_command(&it.text);
@@ -258,14 +258,14 @@ impl EveningState {
     pub(super) fn to(&mut self, row: usize) {
         self.leave();
         let from = self.current;
-        self.current = row.min(self.rows.rows.len().saturating_sub(1));
-        self.before = self.rows.rows.get(self.current).map_or(String::new(), |row| row.text.clone());
+        self.current = row.min(self.rows.hives.len().saturating_sub(1));
+        self.before = self.rows.hives.get(self.current).map_or(String::new(), |row| row.text.clone());
         // What comes next is in view too.
         self.reveal = Some(if self.current < from { -2 } else { 2 });
     }
 
     fn leave(&mut self) {
-        let Some(row) = self.rows.rows.get(self.current) else { return };
+        let Some(row) = self.rows.hives.get(self.current) else { return };
         if row.text != self.before {
             self.steps.push(vec![(row.colony, std::mem::take(&mut self.before))]);
             self.before.clone_from(&row.text);
@@ -275,18 +275,18 @@ impl EveningState {
 
     /// The row below; below the last one, the first that is still blank.
     fn after(&self, at: usize) -> usize {
-        let blank = || self.rows.rows.iter().position(|row| row.is_blank() && row.kept.is_none());
-        if at + 1 < self.rows.rows.len() { at + 1 } else { blank().unwrap_or(at) }
+        let blank = || self.rows.hives.iter().position(|row| row.is_blank() && row.kept.is_none());
+        if at + 1 < self.rows.hives.len() { at + 1 } else { blank().unwrap_or(at) }
     }
 
     /// `Enter` in the current row: carries out its command, or goes on to the next row.
     pub(super) fn enter(&mut self, scene: &Scene, out: &mut Outbox) {
         let at = self.current;
-        let Some(colony) = self.rows.rows.get(at).map(|row| row.colony) else { return };
+        let Some(colony) = self.rows.hives.get(at).map(|row| row.colony) else { return };
         if let Said::Wrong { .. } = self.said(scene, at) {
             return;
         }
-        let command = self.rows.rows.get(at).and_then(|row| parse(&row.text).ok()).and_then(|codes| codes.command);
+        let command = self.rows.hives.get(at).and_then(|row| parse(&row.text).ok()).and_then(|codes| codes.command);
         let before = self.before.clone();
         match command {
             None => self.to(self.after(at)),
@@ -318,7 +318,7 @@ impl EveningState {
         let filled = blanks(&self.rows, self.current);
         let mut step = Vec::new();
         for at in filled {
-            let Some(row) = self.rows.rows.get_mut(at) else { continue };
+            let Some(row) = self.rows.hives.get_mut(at) else { continue };
             let before = if at == self.current { std::mem::take(&mut self.before) } else { row.text.clone() };
             step.push((row.colony, before));
             codes.clone_into(&mut row.text);
@@ -331,7 +331,7 @@ impl EveningState {
 
     /// Takes back what was typed in this row, else the last row or filling.
     pub(super) fn undo(&mut self, out: &mut Outbox) {
-        let here = self.rows.rows.get(self.current).map(|row| row.text.clone());
+        let here = self.rows.hives.get(self.current).map(|row| row.text.clone());
         if here.is_some_and(|text| text != self.before) {
             self.put(self.current, self.before.clone());
         } else if let Some(step) = self.steps.pop() {
@@ -342,7 +342,7 @@ impl EveningState {
                 }
             }
             self.current = first.and_then(|colony| self.rows.position(colony)).unwrap_or(self.current);
-            self.before = self.rows.rows.get(self.current).map_or(String::new(), |row| row.text.clone());
+            self.before = self.rows.hives.get(self.current).map_or(String::new(), |row| row.text.clone());
             self.reveal = Some(0);
         }
         self.checked = None;
@@ -350,7 +350,7 @@ impl EveningState {
     }
 
     fn put(&mut self, at: usize, text: String) {
-        if let Some(row) = self.rows.rows.get_mut(at) {
+        if let Some(row) = self.rows.hives.get_mut(at) {
             row.text = text;
         }
     }

@@ -2,6 +2,7 @@
 
 use egui::{Key, Modifiers, ScrollArea, Ui};
 
+use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::ids::YardId;
 use crate::domain::run_order::RunOrder;
@@ -78,7 +79,7 @@ fn offers(scene: &Scene, run: &RunOrder, model: &RunModel, typed: &str) -> Vec<O
     let open = &model.others;
     let offer = |yard: YardId| {
         let found = open.iter().find(|(it, _, _)| *it == yard);
-        let latest = found.and_then(|(_, _, latest)| *latest).map_or(String::new(), |day| day.short());
+        let latest = found.and_then(|(_, _, latest)| *latest).map_or(String::new(), Day::short);
         Offer { yard, name: name(yard), due: found.map_or(0, |(_, due, _)| *due), latest }
     };
     if fold(typed).is_empty() {

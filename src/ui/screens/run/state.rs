@@ -229,13 +229,12 @@ impl RunState {
     /// The model of the run, computed once for a world and a run.
     pub(super) fn model(&mut self, scene: &Scene, run: &RunOrder) -> Result<Arc<RunModel>, String> {
         let fits = |(version, of, _): &&Computed| *version == scene.version && of == run;
-        let model = match self.computed.as_ref().filter(fits) {
-            Some((_, _, model)) => model.clone(),
-            None => {
-                let made = RunModel::new(&scene.world, &scene.outlook, run).map(Arc::new);
-                self.computed = Some((scene.version, run.clone(), made.clone()));
-                made
-            }
+        let model = if let Some((_, _, model)) = self.computed.as_ref().filter(fits) {
+            model.clone()
+        } else {
+            let made = RunModel::new(&scene.world, &scene.outlook, run).map(Arc::new);
+            self.computed = Some((scene.version, run.clone(), made.clone()));
+            made
         };
         if let (Ok(model), Some(taken)) = (&model, &mut self.taken)
             && taken.times.is_none()

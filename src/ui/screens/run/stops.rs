@@ -21,6 +21,8 @@ use crate::ui::widgets::table::Row;
 use crate::ui::widgets::{Button, Column, Icon, Table, icon, key, parts};
 
 const NAME: &str = "Stops";
+/// Beneath this width there is no room for when one leaves.
+const NARROW: f32 = 760.0;
 
 /// Draws the table and what stands below it.
 pub(super) fn show(
@@ -29,10 +31,10 @@ pub(super) fn show(
     state: &mut RunState,
     run: &RunOrder,
     model: &RunModel,
-    narrow: bool,
     goto: &mut Option<Goto>,
     out: &mut Outbox,
 ) {
+    let narrow = ui.available_width() < NARROW;
     state.table = Some(ui.make_persistent_id(("table", NAME)));
     alt_arrows(ui, scene, state, run, out);
     let out_lines = run.left_out.len() + state.taken.as_ref().map_or(0, |taken| taken.proposal.left_out.len());

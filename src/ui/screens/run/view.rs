@@ -76,7 +76,7 @@ pub(super) fn show(
         if run.stops.is_empty() {
             nothing(ui, scene, state, &run, &model);
         } else {
-            stops::show(ui, scene, state, &run, &model, narrow, goto, out);
+            stops::show(ui, scene, state, &run, &model, goto, out);
         }
     });
     keys(ui, scene, state, &run, &model, out);
