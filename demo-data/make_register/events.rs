@@ -17,6 +17,24 @@ const DIED: &[(&str, &str)] = &[
     ("2026-09-04", "DW12 TH07 BH22"),
 ];
 
+/// Rows of past seasons' sheets: the day, codes, hives, and after how many days their yards are seen to.
+const ROWS: &[(&str, &str, &str, &[i32])] = &[
+    ("2023-11-20", "s", "TF17", &[28, 36]),
+    ("2024-11-05", "s", "SM22", &[28, 36]),
+    ("2025-10-30", "s", "FC11", &[28, 36]),
+    ("2025-11-12", "s", "CV30", &[28, 36]),
+    ("2024-09-28", "d", "NG05 CS11", &[3, 13, 20]),
+    ("2025-01-30", "d", "CB29", &[3, 13, 20]),
+    ("2025-09-29", "d", "SW14 WI30", &[3, 13, 20]),
+    ("2024-11-20", "/q +n", "BS10 BS13", &[7, 14]),
+    ("2025-10-15", "/q +n", "QS25", &[7, 14]),
+    ("2025-11-25", "/q", "TM14 TM18 TM25", &[]),
+    ("2025-11-26", "+v25", "TM14 TM18 TM25", &[14, 27, 39]),
+    ("2025-10-12", "/q", "OR03 OR09", &[]),
+    ("2025-10-18", "c3 +s", "OR03 OR09", &[22, 29]),
+    ("2024-10-12", "eq c2", "MR09 L30", &[7, 14]),
+];
+
 /// Writes single events of past seasons into the calendar.
 pub fn plan(story: &mut Story) -> Done {
     for (day, names) in DIED {
@@ -39,6 +57,16 @@ pub fn plan(story: &mut Story) -> Done {
         for after in [16, 29, 41] {
             let day = on(from)?.plus(after);
             (0..story.plots.len()).for_each(|plot| story.plan(day, Task::Follow(plot, false)));
+        }
+    }
+    for (day, codes, hives, follow) in ROWS {
+        let day = on(day)?;
+        for name in hives.split(' ') {
+            let hive = story.hive(name)?;
+            let plot = story.hives[hive].plot;
+            let by = story.plots[plot].by;
+            story.plan(day, Task::Type(hive, (*codes).to_owned(), by, None));
+            follow.iter().for_each(|after| story.plan(day.plus(*after), Task::Follow(plot, false)));
         }
     }
     for (day, name, slip) in [

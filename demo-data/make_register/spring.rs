@@ -21,12 +21,12 @@ type Rows = (&'static str, &'static str, &'static str, &'static str, &'static st
 
 const ROWS: &[Rows] = &[
     // Old tales that are open on the day: late layers, cells of late October, own raising.
-    ("10-10", "AR", "/q", "", "BR07 BR21"),
-    ("10-11", "AR", "+c", "cells 11 Oct", "BR07 BR21"),
-    ("10-26", "AR", "n", "", "BR07"),
-    ("10-26", "AR", "b", "", "BR21"),
-    ("11-05", "AR", "e", "", "BR07"),
-    ("11-05", "AR", "eq", "", "BR21"),
+    ("10-10", "MK", "/q", "", "BR07 BR21"),
+    ("10-11", "MK", "+c", "cells 11 Oct", "BR07 BR21"),
+    ("10-26", "MK", "n", "", "BR07"),
+    ("10-26", "MK", "b", "", "BR21"),
+    ("11-05", "MK", "e", "", "BR07"),
+    ("11-05", "MK", "eq", "", "BR21"),
     ("10-24", "MK", "/q", "", "WB01 WB08"),
     ("10-25", "MK", "+c", "cells 25 Oct", "WB01 WB08"),
     ("11-09", "MK", "n", "", "WB01"),
@@ -58,8 +58,8 @@ const ROWS: &[Rows] = &[
     ("11-18", "MK", "q", "", "TK24"),
     ("11-18", "MK", "k", "", "CB06 CB17"),
     // Cells of 9 November and later.
-    ("11-08", "MK", "/q", "", "AH03 AH08 AH22 NF04 NF13 NF19 NF30"),
-    ("11-09", "MK", "+c", "cells 9 Nov", "AH03 AH08 AH22 NF04 NF13 NF19 NF30"),
+    ("11-08", "MK", "/q", "", "AH03 AH08 AH22 NF04 NF13 NF19 NF25 NF30"),
+    ("11-09", "MK", "+c", "cells 9 Nov", "AH03 AH08 AH22 NF04 NF13 NF19 NF25 NF30"),
     ("11-11", "JT", "/q", "", "CS02 CS08 CS15 CS21 CS30 CS37"),
     ("11-12", "JT", "+c", "cells 12 Nov", "CS02 CS08 CS15 CS21 CS30 CS37"),
     ("11-15", "AR", "/q", "", "SW01 SW04 SW05 SW09 SW12 SW16 SW18 SW22 SW25 SW27 SW31 SW33 SW38"),
@@ -78,7 +78,8 @@ const ROWS: &[Rows] = &[
     ("11-14", "MK", "/q +q", "Thrift 12 Nov", "B03 B04 B14 B15 B19 GC11 GC19 GC23 TP03 TP07"),
     ("11-14", "AR", "/q +q", "Thrift 12 Nov", "MR05 MR12 MR21 L08 L15"),
     ("11-14", "JT", "/q +q", "Thrift 12 Nov", "SF09"),
-    ("11-16", "AR", "/q +q", "Thrift 12 Nov", "TF02 TF09 TF14 TF20 TT04 TT08 TT13"),
+    ("11-16", "AR", "/q +q", "Thrift 12 Nov", "TF02 TF09 TF14 TF20"),
+    ("11-16", "JT", "/q +q", "Thrift 12 Nov", "TT04 TT08 TT13"),
     // The Tansy parcel of 15 November.
     ("11-16", "MK", "/q +q", "Tansy 15 Nov", "QS03 QS10 QS17"),
     ("11-16", "AR", "/q +q", "Tansy 15 Nov", "HC04 HC11"),
@@ -117,7 +118,7 @@ const ROWS: &[Rows] = &[
     ("11-20", "JT", "-r", "", "B27"),
     ("11-22", "JT", "c2 /c", "", "SF04"),
     // What went wrong.
-    ("11-20", "AR", "w", "", "NG12"),
+    ("11-20", "JT", "w", "", "NG12"),
     ("11-20", "MK", "x2 ' sunken cappings, smell", "", "B33"),
     ("11-22", "MK", "c3 /c", "", "B22"),
     ("11-22", "MK", "c4", "", "WB17"),
@@ -167,7 +168,7 @@ pub fn plan(story: &mut Story) -> Done {
         ("cells 25 Oct", "Tansy", cells, "10-25", 14, 0),
         ("cells 4 Nov", "Broom", cells, "11-04", 2, 0),
         ("Broom 5 Nov", "Broom", caged, "11-05", 18, 1),
-        ("cells 9 Nov", "Tansy", cells, "11-09", 7, 0),
+        ("cells 9 Nov", "Tansy", cells, "11-09", 8, 0),
         ("cells 12 Nov", "Broom", cells, "11-12", 8, 0),
         ("Thrift 12 Nov", "Thrift", caged, "11-12", 25, 0),
         ("Tansy 15 Nov", "Tansy", caged, "11-15", 29, 1),
