@@ -46,7 +46,7 @@ impl Story {
             if self.see_to(day, hive, colony, false, sheets)? {
                 continue;
             }
-            let superseded = !self.hives[hive].sure && day.month() == 1 && self.chance.percent(3);
+            let superseded = !self.hives[hive].sure && day.month() == 1 && self.chance.percent(2);
             let codes = if superseded { "u elb" } else { self.chance.weighted(QUIET) };
             sheets.add(by, colony, codes, Choice::default());
             if superseded {
@@ -133,7 +133,7 @@ impl Story {
             WorkKind::Step(Step::CutCells) => "c2 /c",
             WorkKind::Step(Step::Give) => return (if queen_there { "/q +q" } else { "+q" }, true),
             WorkKind::Step(Step::RemoveFailed) => return ("/q +q", true),
-            WorkKind::Step(Step::FindOldQueen) if stands.introduced.is_some() => "/q",
+            WorkKind::Step(Step::FindOldQueen) if matches!(stands.phase, Phase::Introduced(_)) => "/q",
             WorkKind::Step(Step::FindOldQueen | Step::Dequeen) => return ("/q +q", true),
             WorkKind::Step(Step::UniteOrShakeOut) => "unite",
             WorkKind::Step(Step::Mark | Step::Isolate) => "",

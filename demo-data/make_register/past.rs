@@ -190,7 +190,9 @@ fn wave(story: &mut Story, at: usize) -> Done {
     let plots: Vec<usize> = (0..story.plots.len()).filter(|plot| plot % of == mine).collect();
     let mut count = 0;
     for (place, plot) in plots.into_iter().enumerate() {
-        let day0 = arrives.plus(1 + (place / 3) as i32);
+        // Cells do not keep: they go in within four days.
+        let a_day = if kind == ParcelKind::Cells { 6 } else { 3 };
+        let day0 = arrives.plus(1 + (place / a_day) as i32);
         let mut hives = Vec::new();
         for hive in story.of_plot(plot) {
             let it = &story.hives[hive];

@@ -35,11 +35,11 @@ const ROWS: &[Rows] = &[
     ("10-27", "MK", "+c", "cells 25 Oct", "AH40"),
     ("11-11", "MK", "q", "", "AH40"),
     ("10-27", "JT", "/q", "", "K01 K03 K06 K12"),
-    ("10-28", "JT", "+c", "cells 25 Oct", "K01 K03 K06 K12"),
+    ("10-28", "JT", "+c", "cells 28 Oct", "K01 K03 K06 K12"),
     ("11-12", "JT", "n", "", "K01 K06"),
     ("11-12", "JT", "b", "", "K03 K12"),
     ("10-27", "MK", "/q", "", "TK05 TK11 TK19 GR04 GR15"),
-    ("10-28", "MK", "+c", "cells 25 Oct", "TK05 TK11 TK19 GR04 GR15"),
+    ("10-28", "MK", "+c", "cells 28 Oct", "TK05 TK11 TK19 GR04 GR15"),
     ("11-12", "MK", "q", "", "TK05 GR04"),
     ("11-12", "MK", "n", "", "TK11 TK19 GR15"),
     ("10-28", "MK", "/q", "", "FP02 FP09 FP15"),
@@ -165,7 +165,8 @@ pub fn plan(story: &mut Story) -> Done {
     let cells = ParcelKind::Cells;
     for (key, source, kind, arrives, count, dead) in [
         ("cells 11 Oct", "Tansy", cells, "10-11", 2, 0),
-        ("cells 25 Oct", "Tansy", cells, "10-25", 14, 0),
+        ("cells 25 Oct", "Tansy", cells, "10-25", 4, 0),
+        ("cells 28 Oct", "Tansy", cells, "10-28", 10, 0),
         ("cells 4 Nov", "Broom", cells, "11-04", 2, 0),
         ("Broom 5 Nov", "Broom", caged, "11-05", 18, 1),
         ("cells 9 Nov", "Tansy", cells, "11-09", 8, 0),
@@ -182,7 +183,8 @@ pub fn plan(story: &mut Story) -> Done {
     }
     for (key, on) in [
         ("cells 11 Oct", "10-12"),
-        ("cells 25 Oct", "10-30"),
+        ("cells 25 Oct", "10-27"),
+        ("cells 28 Oct", "10-29"),
         ("cells 4 Nov", "11-05"),
         ("cells 9 Nov", "11-10"),
         ("cells 12 Nov", "11-13"),

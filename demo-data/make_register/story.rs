@@ -213,7 +213,7 @@ impl Story {
                     due: Some(day),
                     promised: None,
                     arrived: Some(day),
-                    grafted: cells.then(|| day.plus(-10)),
+                    grafted: cells.then(|| day.plus(-8)),
                     closed: false,
                     note: String::new(),
                 };
