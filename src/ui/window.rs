@@ -42,6 +42,10 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
         Some(toast::Pressed::Undo) => out.push(Action::Undo),
         Some(toast::Pressed::Close) | None => {}
     }
+    if state.goto.is_some() {
+        // What was gone to is drawn in the next pass.
+        ui.request_repaint();
+    }
     state.follow();
 }
 
