@@ -73,9 +73,6 @@ pub fn open_window(register: Option<PathBuf>, on: Option<Day>, demo: bool) -> Ex
         "Lidnote",
         options,
         Box::new(move |creation| {
-            if let Some(renderer) = &creation.wgpu_render_state {
-                walkers::install_renderer(Some(renderer));
-            }
             let mut lidnote = Lidnote::new(&creation.egui_ctx, prefs_path, on)?;
             lidnote.begin(register, demo);
             Ok(Box::new(lidnote))

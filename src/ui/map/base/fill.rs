@@ -2,6 +2,9 @@
 
 use egui::epaint::{Vertex, WHITE_UV};
 use egui::{Color32, Mesh, Pos2};
+use lyon_tessellation::math::{Point, point};
+use lyon_tessellation::path::{Path, Polygon};
+use lyon_tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
 
 /// An area in triangles, in coordinates of its own.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -22,17 +25,15 @@ impl Fill {
         if outline.len() < 3 || rings.iter().flatten().flatten().any(|x| !x.is_finite()) {
             return Self::default();
         }
-        let outline: Vec<_> = outline.iter().map(|&point| point.into()).collect();
-        let holes: Vec<Vec<_>> = holes
-            .iter()
-            .filter(|hole| hole.len() >= 3)
-            .map(|hole| hole.iter().map(|&point| point.into()).collect())
-            .collect();
-        match walkers::tessellate_polygon(&outline, &holes, Color32::default()) {
-            Ok(mesh) => Self {
-                points: mesh.vertices.iter().map(|vertex| [vertex.position.x, vertex.position.y]).collect(),
-                triangles: mesh.indices,
-            },
+        let mut path = Path::builder();
+        for ring in std::iter::once(outline).chain(holes).filter(|ring| ring.len() >= 3) {
+            let points: Vec<Point> = ring.iter().map(|&[x, y]| point(x, y)).collect();
+            path.add_polygon(Polygon { points: &points, closed: true });
+        }
+        let mut cut: VertexBuffers<[f32; 2], u32> = VertexBuffers::new();
+        let mut corners = BuffersBuilder::new(&mut cut, |vertex: FillVertex<'_>| vertex.position().to_array());
+        match FillTessellator::new().tessellate_path(&path.build(), &FillOptions::default(), &mut corners) {
+            Ok(()) => Self { points: cut.vertices, triangles: cut.indices },
             Err(_) => Self::default(),
         }
     }
