@@ -81,7 +81,11 @@ pub fn open_window(register: Option<PathBuf>, on: Option<Day>, demo: bool) -> Ex
     match opened {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            cli_complain(&format!("No window could be opened: {error}. Lidnote works without one too: lidnote help"))
+            let said = error.to_string();
+            // The windowing library names its own source file and line there.
+            let why =
+                if said.contains("WAYLAND_DISPLAY") { "no display is known here" } else { said.trim_end_matches('.') };
+            cli_complain(&format!("No window could be opened: {why}. Lidnote works without one too: lidnote help"))
         }
     }
 }

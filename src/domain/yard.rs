@@ -24,7 +24,8 @@ pub struct Yard {
     pub hygiene_group: String,
     /// How its hives are laid out.
     pub layout: Layout,
-    /// Usual minutes at the yard besides the hives (parking, dressing, smoker); nothing: the setting.
+    /// Usual minutes of service at the yard, hives included; more where the due work takes more. Nothing: reckoned by
+    /// the settings.
     pub minutes: Option<u32>,
     /// Free words.
     pub note: String,

@@ -7,10 +7,13 @@ use uuid::Uuid;
 use crate::domain::change::{Change, Occasion};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::grammar::codes::CodeError;
+use crate::domain::grammar::codes::{CodeError, Codes};
 use crate::domain::grammar::plain_words::read_found;
-use crate::domain::grammar::resolve::{Choice, resolve};
-use crate::domain::ids::ColonyId;
+use crate::domain::grammar::resolve::{Choice, open_plan, resolve};
+use crate::domain::ids::{ColonyId, ParcelId, SourceId};
+use crate::domain::in_hand::all_in_hand;
+use crate::domain::parcel::{Parcel, ParcelKind};
+use crate::domain::visit::Method;
 use crate::domain::world::World;
 use crate::exchange::dates::{DateOrder, DateRead, OrderFound, order_of, read as read_date};
 use crate::exchange::out::cells::unguarded;
@@ -32,7 +35,8 @@ pub enum Refused {
 /// grow.
 ///
 /// # Errors
-/// If the file cannot be read, or any row has a problem; nothing is recorded then.
+/// If the file cannot be read, or any row has a problem; nothing is recorded then. Rows with neither find nor words are
+/// hives that nobody opened: they are passed over.
 pub fn read(
     bytes: &[u8],
     order: Option<DateOrder>,
@@ -47,12 +51,16 @@ pub fn read(
         OrderFound::NotNeeded | OrderFound::Open | OrderFound::Mixed => None,
     });
     let hives = Hives::of(world);
+    let mut hand = Hand::of(world, today);
     let evening = mint();
     let (mut visits, mut queens, mut problems) = (Vec::new(), Vec::new(), Vec::new());
     let mut seen: BTreeMap<(ColonyId, Day), u32> = BTreeMap::new();
     for at in 0..table.rows.len() {
         let row = Row { table: &table, at };
         let number = row.number();
+        if row.says_nothing() {
+            continue;
+        }
         let (colony, day) = match (row.colony(&hives), row.day(order, today)) {
             (Ok(colony), Ok(day)) => (colony, day),
             (colony, day) => {
@@ -62,7 +70,10 @@ pub fn read(
         };
         let by = Some(row.text(Field::By)).filter(|it| !it.is_empty()).unwrap_or_else(|| by.to_owned());
         let codes = read_found(&row.text(Field::Found));
-        let made = codes.and_then(|codes| resolve(world, colony, day, &by, &codes, &Choice::default(), mint));
+        let made = codes.and_then(|codes| {
+            let choice = hand.choice(colony, day, &codes, &row.text(Field::Source))?;
+            resolve(world, colony, day, &by, &codes, &choice, mint)
+        });
         match made {
             Err(CodeError { what, remedy, .. }) => problems.push((number, Problem::new(Field::Found, what, remedy))),
             Ok((mut visit, new)) => {
@@ -77,6 +88,9 @@ pub fn read(
                 queens.extend(new);
             }
         }
+    }
+    if problems.is_empty() && visits.is_empty() {
+        return Err(Refused::File(Unreadable::new("No row holds a find", "Write under find what was seen")));
     }
     if problems.is_empty() {
         Ok(Change::Visits { occasion: Occasion::Evening(evening), visits, queens })
@@ -139,6 +153,10 @@ impl Row<'_> {
         cell.map_or(String::new(), |cell| unguarded(cell.trim()).to_owned())
     }
 
+    fn says_nothing(&self) -> bool {
+        self.text(Field::Found).is_empty() && self.text(Field::Words).is_empty()
+    }
+
     fn colony(&self, hives: &Hives) -> Result<ColonyId, Problem> {
         let cells = self.table.rows.get(self.at).map_or(0, |row| row.cells.len());
         if cells != self.table.width {
@@ -180,12 +198,14 @@ impl Row<'_> {
         }
     }
 
-    /// The day of the row; without one, today.
+    /// The day of the row; today where the file has no days at all or the codes say the day.
     fn day(&self, order: Option<DateOrder>, today: Day) -> Result<Day, Problem> {
         let text = self.text(Field::LastLook);
+        let dated = self.table.columns.contains_key(&Field::LastLook);
         let fault = |fact: String, remedy: &str| Err(Problem::new(Field::LastLook, fact, remedy));
         match read_date(&text, order, today) {
-            _ if text.is_empty() => Ok(today),
+            _ if text.is_empty() && (!dated || self.text(Field::Found).contains('@')) => Ok(today),
+            _ if text.is_empty() => fault("No day is given".to_owned(), "Give the day of the visit"),
             DateRead::Day(day) if day > today => {
                 fault(format!("{} lies ahead", day.near(today)), "Give today or an earlier day")
             }
@@ -202,6 +222,63 @@ impl Row<'_> {
         let founded = world.colonies.get(&colony)?.founded;
         let fact = format!("{} is known only since {}", self.text(Field::Hive), founded.near(today));
         (day < founded).then(|| Problem::new(Field::LastLook, fact, "Give a later day"))
+    }
+}
+
+/// What is in hand while the rows of an evening give it out.
+struct Hand<'a> {
+    world: &'a World,
+    left: BTreeMap<ParcelId, u32>,
+}
+
+impl<'a> Hand<'a> {
+    fn of(world: &'a World, today: Day) -> Self {
+        let left = all_in_hand(world, today).into_iter().map(|(parcel, hand)| (parcel, hand.left)).collect();
+        Self { world, left }
+    }
+
+    /// Where a queen that was given came from: the source the row names, and the parcel of it that came first and is
+    /// not used up. Without a source, what the hive's plan says, or the one source of which there is any in hand.
+    fn choice(&mut self, colony: ColonyId, day: Day, codes: &Codes, source: &str) -> Result<Choice, CodeError> {
+        let Some(gives) = codes.gives else { return Ok(Choice::default()) };
+        let named = match source {
+            "" => None,
+            name => Some(self.source(name)?),
+        };
+        let planned = named.is_none() && open_plan(self.world, colony, day).is_some();
+        let kind = match gives.method {
+            Method::Caged | Method::PushIn => ParcelKind::CagedQueens,
+            Method::Cell => ParcelKind::Cells,
+            Method::Virgin => ParcelKind::Virgins,
+            Method::Nuc | Method::OwnRaising => return Ok(Choice { source: named, ..Choice::default() }),
+        };
+        if planned {
+            return Ok(Choice::default());
+        }
+        let enough = |parcel: &&Parcel| {
+            let left = self.left.get(&parcel.id).copied().unwrap_or(0);
+            left >= u32::from(gives.cells.max(1)) && parcel.arrived.is_some_and(|arrived| arrived <= day)
+        };
+        let mut parcels: Vec<&Parcel> =
+            self.world.parcels.values().filter(|parcel| parcel.kind == kind).filter(enough).collect();
+        match named {
+            Some(source) => parcels.retain(|parcel| parcel.source == Some(source)),
+            None if parcels.iter().any(|parcel| parcel.source != parcels[0].source) => parcels.clear(),
+            None => {}
+        }
+        parcels.sort_by_key(|parcel| (parcel.arrived, parcel.id));
+        let parcel = parcels.first().map(|parcel| parcel.id);
+        if let Some(left) = parcel.and_then(|parcel| self.left.get_mut(&parcel)) {
+            *left = left.saturating_sub(gives.cells.max(1).into());
+        }
+        Ok(Choice { parcel, source: named, ..Choice::default() })
+    }
+
+    fn source(&self, name: &str) -> Result<SourceId, CodeError> {
+        let found = self.world.sources.values().find(|source| fold(&source.name) == fold(name));
+        let unknown =
+            || CodeError::new(0, format!("No source is called {name}"), "Correct the name, or add the source");
+        found.map(|source| source.id).ok_or_else(unknown)
     }
 }
 

@@ -216,3 +216,113 @@ fn a_run_goes_through_exactly_the_yards_named() {
     let ics = bench.ok("2026-11-24", &[&run[..], &["--format", "ics"]].concat());
     assert_eq!(ics.matches("BEGIN:VEVENT").count(), 2);
 }
+
+#[test]
+fn a_hive_dequeened_and_not_yet_given_a_queen_is_brought_in_so() {
+    let bench = Bench::new();
+    let rows = "yard,hive,queen born,dequeened,last look,found\nBroom Flat,B1,,2026-11-13,,\n\
+        Broom Flat,B2,2024,2026-11-13,2026-11-18,c2\nBroom Flat,B3,,not found,2026-11-13,\n";
+    let file = bench.file("waiting.csv", rows);
+    let import = ["import", file.to_str().expect("a name")];
+    bench.ok("2026-11-20", &import);
+    for hive in ["B1", "B2"] {
+        let card = bench.ok("2026-11-20", &["card", hive]);
+        assert!(card.contains("2026-11-13 Old queen removed"), "{card}");
+        assert!(card.contains("none, on purpose, since 2026-11-13"), "{card}");
+    }
+    assert!(bench.due("2026-11-14", "B3").iter().any(|work| work.starts_with("find the old queen")));
+    let export = bench.ok("2026-11-20", &["export"]);
+    bench.ok("2026-11-20", &import);
+    assert_eq!(bench.ok("2026-11-20", &["export"]), export, "the same file again alters nothing");
+    let undated = bench.file("undated.csv", "yard,hive,dequeened\nBroom Flat,B9,not found\n");
+    let said = bench.refused("2026-11-20", &["import", undated.to_str().expect("a name")]);
+    assert!(said.contains("row 2, dequeened") && said.contains("1 row has problems"), "{said}");
+}
+
+#[test]
+fn queens_given_in_an_evening_come_out_of_what_is_in_hand() {
+    let bench =
+        with_hives("Broom Flat,-40.05,160.3,B1,,,\nBroom Flat,-40.05,160.3,B2,,,\nBroom Flat,-40.05,160.3,B3,,,\n");
+    let parcel = |source: &str, count: &str| {
+        let args = ["parcel", "--source", source, "--count", count, "--arrived", "2026-11-20"];
+        bench.ok("2026-11-20", &args);
+    };
+    let left = |source: &str| {
+        let list = bench.ok("2026-11-22", &["parcel"]);
+        let line = list.lines().find(|line| line.contains(source)).expect("a line").to_owned();
+        line.split(',').nth(9).map(str::to_owned)
+    };
+    parcel("Thrift", "2");
+    assert!(bench.record("2026-11-21", "Broom Flat,B1,2026-11-21,/q +q,,MK\n").status.success());
+    assert_eq!(left("Thrift").as_deref(), Some("1"), "the only source in hand");
+    parcel("Farside", "5");
+    let rows = "yard,hive,date,find,source\nBroom Flat,B2,2026-11-21,/q +q,farside\nBroom Flat,B3,2026-11-21,/q +q,\n";
+    let file = bench.file("two.csv", rows);
+    bench.ok("2026-11-22", &["record", file.to_str().expect("a name")]);
+    assert_eq!((left("Thrift").as_deref(), left("Farside").as_deref()), (Some("1"), Some("4")), "nothing is guessed");
+    assert!(bench.ok("2026-11-22", &["card", "B2"]).contains("Farside"));
+}
+
+#[test]
+fn rows_of_an_evening_without_a_day_are_refused_and_blank_ones_passed_over() {
+    let bench =
+        with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nBroom Flat,-40.05,160.3,B15,2026-11-14,caged,\n");
+    let said = String::from_utf8(bench.record("2026-11-24", "Broom Flat,B14,,eq,,MK\n").stderr).expect("text");
+    assert!(said.contains("row 2, date: No day is given"), "{said}");
+    assert!(
+        bench.record("2026-11-24", "Broom Flat,B14,2026-11-24,,,\nBroom Flat,B15,2026-11-24,eq,,\n").status.success()
+    );
+    assert_eq!((bench.due("2026-11-24", "B14").len(), bench.due("2026-11-24", "B15").len()), (1, 0));
+    let said = String::from_utf8(bench.record("2026-11-24", "Broom Flat,B14,2026-11-24,,,\n").stderr).expect("text");
+    assert!(said.contains("No row holds a find"), "{said}");
+}
+
+#[test]
+fn a_hive_moves_to_a_place_of_its_own() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B1,,,\nBroom Flat,-40.05,160.3,B2,,,\n");
+    let to = ["--to", "broom flat", "--row", "2", "--place", "4"];
+    bench.ok("2026-11-24", &[&["move", "B1"], &to[..]].concat());
+    let taken = bench.refused("2026-11-24", &[&["move", "B2"], &to[..]].concat());
+    assert!(taken.contains("B1 stands in row 2, place 4"), "{taken}");
+    let both = bench.refused("2026-11-24", &[&["move", "B1", "B2"], &to[..]].concat());
+    assert!(both.contains("One place takes one hive"), "{both}");
+    bench.refused("2026-11-24", &["move", "B2", "--to", "Broom Flat", "--row", "2"]);
+    bench.ok("2026-11-24", &["move", "B1", "--to", "Broom Flat"]);
+    assert!(bench.ok("2026-11-24", &["card", "B1"]).contains("row 2, place 4"), "within its yard it keeps its place");
+}
+
+#[test]
+fn a_run_says_why_it_is_empty_and_keeps_its_calendar_ids() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nLost,,,L1,2026-11-14,caged,\n");
+    let said = |on: &str, args: &[&str]| String::from_utf8(bench.run(on, args).stderr).expect("text");
+    assert!(said("2026-11-16", &["run", "--base=-40.0,160.2"]).contains("No yard has work to do that day"));
+    let lost = said("2026-11-24", &["run", "--base=-40.0,160.2", "--yards=Lost"]);
+    assert!(lost.contains("Left out: Lost. Its place is not known") && !lost.contains("proven"), "{lost}");
+    assert_eq!(bench.run("2026-11-24", &["run", "--yards=,"]).status.code(), Some(2));
+    let uids = || {
+        let text = bench.ok("2026-11-24", &["run", "--base=-40.0,160.2", "--yards=Broom Flat", "--format", "ics"]);
+        text.lines().filter(|line| line.starts_with("UID:")).map(str::to_owned).collect::<Vec<_>>()
+    };
+    assert_eq!(uids(), uids(), "a calendar replaces the events of a run brought in again");
+}
+
+#[test]
+fn a_setting_is_shown_by_its_name_and_a_sheet_found_by_its_beginning() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\n");
+    bench.ok("2026-11-24", &["set", "utc_offset", "-300"]);
+    assert!(bench.ok("2026-11-24", &["set", "utc_offset"]).starts_with("utc_offset -300 (minutes; default 0)"));
+    assert!(bench.refused("2026-11-24", &["set", "velocity"]).contains("`lidnote set` alone lists them"));
+    let page = bench.path("l.pdf");
+    bench.ok("2026-11-24", &["labels", "--sheet", "letter", "--output", page.to_str().expect("a name")]);
+    assert!(std::fs::read(page).expect("a file").starts_with(b"%PDF-"));
+}
+
+#[test]
+fn a_refused_import_leaves_no_register_and_no_lock_behind() {
+    let bench = Bench::new();
+    let file = bench.file("bad.csv", "yard,hive,introduced\nBroom Flat,B1,31/11/2026\n");
+    bench.refused("2026-11-24", &["import", file.to_str().expect("a name")]);
+    let left: Vec<_> =
+        std::fs::read_dir(bench.folder.path()).expect("a folder").flatten().map(|it| it.file_name()).collect();
+    assert_eq!(left, ["bad.csv"]);
+}

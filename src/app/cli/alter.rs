@@ -1,7 +1,7 @@
 //! Commands that alter: amend, move, end, parcel, set.
 
-use crate::app::cli::args::{Asked, Command, ParcelArgs};
-use crate::app::cli::session::{Did, Session, mint};
+use crate::app::cli::args::{Asked, Command, ParcelArgs, SetArgs};
+use crate::app::cli::session::{Did, Session, View, mint};
 use crate::app::cli::{Output, find};
 use crate::domain::change::{Amendment, Change};
 use crate::domain::colony::{End, EndWhy};
@@ -10,12 +10,12 @@ use crate::domain::fold_text::fold;
 use crate::domain::grammar::describe::describe_happening;
 use crate::domain::grammar::plain_words::read_found;
 use crate::domain::grammar::resolve::{Choice, resolve_again};
-use crate::domain::ids::{ColonyId, ParcelId, SourceId};
+use crate::domain::ids::{ColonyId, ParcelId, SourceId, YardId};
 use crate::domain::in_hand::in_hand;
 use crate::domain::parcel::{Parcel, ParcelKind};
 use crate::domain::queen::Source;
 use crate::domain::record::Record;
-use crate::domain::settings::SPECS;
+use crate::domain::settings::{SPECS, Spec, spec};
 use crate::domain::world::World;
 use crate::domain::yard::Spot;
 
@@ -64,7 +64,8 @@ fn record_of(world: &World, colony: ColonyId, date: Day, number: Option<usize>) 
         world.records_of(colony).iter().filter(|record| record.day == date && !record.struck).collect();
     match (that_day.as_slice(), number) {
         ([], _) => {
-            let days: Vec<String> = world.records_of(colony).iter().rev().take(5).map(|it| it.day.iso()).collect();
+            let days: Vec<String> =
+                world.records_of(colony).iter().rev().filter(|it| !it.struck).take(5).map(|it| it.day.iso()).collect();
             let known =
                 if days.is_empty() { "It has no records".to_owned() } else { format!("Its last: {}", days.join(", ")) };
             Err(format!("That hive has no record of {date}. {known}"))
@@ -94,11 +95,38 @@ pub fn move_to(asked: &Asked) -> Result<Output, String> {
     let mut session = Session::open(asked)?;
     let world = session.world();
     let yard = find::yard(&world, to)?;
-    let spot = row.zip(*place).map(|(row, place)| Spot { row, place });
-    let to =
-        hives.iter().map(|hive| Ok((find::hive(&world, hive)?, yard, spot))).collect::<Result<Vec<_>, String>>()?;
+    let spot = match (row, place) {
+        (Some(row), Some(place)) => Some(Spot { row: *row, place: *place }),
+        (None, None) => None,
+        _ => return Err("A place has a row and a place in it: give --row N and --place N".to_owned()),
+    };
+    let colonies = hives.iter().map(|hive| find::hive(&world, hive)).collect::<Result<Vec<_>, _>>()?;
+    if let Some(spot) = spot {
+        free_for(&world, yard, spot, &colonies)?;
+    }
+    let there = |colony: &ColonyId| {
+        let held = world.colonies.get(colony).filter(|held| held.yard() == Some(yard));
+        // A hive that stays in its yard keeps its place where no other is named.
+        spot.or_else(|| held.and_then(|held| held.spot()))
+    };
+    let to = colonies.iter().map(|colony| (*colony, yard, there(colony))).collect();
     let day = session.today;
     Ok(done(session.apply(&Change::Move { to, day })?))
+}
+
+/// One place takes one hive, and only if no other stands there.
+fn free_for(world: &World, yard: YardId, spot: Spot, colonies: &[ColonyId]) -> Result<(), String> {
+    let [colony] = colonies else {
+        return Err(format!("One place takes one hive, not {}. Move them one by one", colonies.len()));
+    };
+    let stands = world.in_yard(yard).into_iter().find(|it| it.id != *colony && it.spot() == Some(spot));
+    stands.map_or(Ok(()), |it| {
+        let name = it.name();
+        Err(format!(
+            "{name} stands in row {}, place {}. Move {name} first, or give another place",
+            spot.row, spot.place
+        ))
+    })
 }
 
 /// `end`.
@@ -120,20 +148,30 @@ pub fn end(asked: &Asked) -> Result<Output, String> {
 }
 
 /// `set`.
-pub fn set(asked: &Asked, what: Option<&(String, f64)>) -> Result<Output, String> {
-    let mut session = Session::open(asked)?;
-    let Some((name, value)) = what else {
-        let world = session.world();
-        let line = |spec: &crate::domain::settings::Spec| {
-            let now = world.settings.get(spec.name).unwrap_or(spec.default);
-            format!(
-                "{} {} ({}; default {}). {}. {}\n",
-                spec.name, now, spec.unit, spec.default, spec.about, spec.source
-            )
-        };
-        return Ok(Output::text(SPECS.iter().map(line).collect::<String>()));
+pub fn set(asked: &Asked, what: &SetArgs) -> Result<Output, String> {
+    let wanted = match what {
+        SetArgs::List => None,
+        SetArgs::Show(name) => Some(name),
+        SetArgs::To(name, value) => {
+            known_setting(name)?;
+            let mut session = Session::open(asked)?;
+            return Ok(done(session.apply(&Change::SetSetting { name: name.clone(), value: *value })?));
+        }
     };
-    Ok(done(session.apply(&Change::SetSetting { name: name.clone(), value: *value })?))
+    let specs: Vec<&Spec> = match wanted {
+        Some(name) => vec![known_setting(name)?],
+        None => SPECS.iter().collect(),
+    };
+    let world = View::read(asked)?.world;
+    let line = |spec: &&Spec| {
+        let now = world.settings.get(spec.name).unwrap_or(spec.default);
+        format!("{} {} ({}; default {}). {}. {}\n", spec.name, now, spec.unit, spec.default, spec.about, spec.source)
+    };
+    Ok(Output::text(specs.iter().map(line).collect::<String>()))
+}
+
+fn known_setting(name: &str) -> Result<&'static Spec, String> {
+    spec(name).ok_or_else(|| format!("No setting is called {name}. `lidnote set` alone lists them"))
 }
 
 /// `parcel`.

@@ -130,10 +130,10 @@ pub enum Command {
     Undo,
     /// Make it again.
     Redo,
-    /// Set a number of the rules; without a name list them.
+    /// Set a number of the rules, or show them.
     Set {
-        /// Its name and value.
-        what: Option<(String, f64)>,
+        /// Which.
+        what: SetArgs,
     },
     /// Export the register.
     Export,
@@ -145,6 +145,17 @@ pub enum Command {
     Help,
     /// The version.
     Version,
+}
+
+/// What `set` takes.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SetArgs {
+    /// Nothing: all are listed.
+    List,
+    /// A name: that one is shown.
+    Show(String),
+    /// A name and a value.
+    To(String, f64),
 }
 
 /// What `parcel` takes.
@@ -277,6 +288,12 @@ fn gather(args: impl IntoIterator<Item = OsString>) -> Result<Options, String> {
                 }
             }
             Value(value) => options.words.push(value.string().map_err(|error| error.to_string())?),
+            // A number below zero, as in `set utc_offset -300`.
+            Short(digit) if digit.is_ascii_digit() => {
+                let rest = parser.optional_value().map(lexopt::ValueExt::string).transpose();
+                let rest = rest.map_err(|error| error.to_string())?.unwrap_or_default();
+                options.words.push(format!("-{digit}{rest}"));
+            }
             Short(letter) => return Err(format!("No option is called -{letter}. `lidnote help` lists them")),
         }
     }
@@ -308,7 +325,7 @@ fn command(options: &mut Options) -> Result<Command, String> {
         "run" => Command::Run {
             base: options.text("base"),
             leave: options.text("leave").map(|text| minute(&text)).transpose()?,
-            yards: options.text("yards").map(|text| names(&text)),
+            yards: options.text("yards").map(|text| some_names(&text)).transpose()?,
             letter: options.flag("letter"),
         },
         "labels" => Command::Labels {
@@ -377,12 +394,16 @@ fn amend(options: &mut Options) -> Result<Command, String> {
 
 fn set(options: &mut Options) -> Result<Command, String> {
     if options.words.is_empty() {
-        return Ok(Command::Set { what: None });
+        return Ok(Command::Set { what: SetArgs::List });
     }
     let usage = "set takes a name and a value: lidnote set speed 70";
-    let (name, value) = (options.word(usage)?, options.word(usage)?);
+    let name = options.word(usage)?;
+    if options.words.is_empty() {
+        return Ok(Command::Set { what: SetArgs::Show(name) });
+    }
+    let value = options.word(usage)?;
     let value = value.replace(',', ".").parse().map_err(|_| format!("{value} is not a number; {usage}"))?;
-    Ok(Command::Set { what: Some((name, value)) })
+    Ok(Command::Set { what: SetArgs::To(name, value) })
 }
 
 impl Options {
@@ -453,6 +474,15 @@ fn names(text: &str) -> Vec<String> {
     text.split(',').map(|name| name.trim().to_owned()).filter(|name| !name.is_empty()).collect()
 }
 
+fn some_names(text: &str) -> Result<Vec<String>, String> {
+    let names = names(text);
+    if names.is_empty() {
+        Err("--yards takes names of yards: --yards=\"Mill Race,Limekiln\"".to_owned())
+    } else {
+        Ok(names)
+    }
+}
+
 fn minute(text: &str) -> Result<u16, String> {
     let wrong = || format!("--leave takes a time as 07:30, not {text}");
     let (hours, minutes) = text.split_once(':').ok_or_else(wrong)?;
@@ -481,7 +511,9 @@ mod tests {
         let card = asked(&["card", "--yard", "Heath yard", "--hive", "7"]).expect("read");
         assert_eq!(card.command, Command::Card { hive: "Heath yard/7".to_owned() });
         let set = asked(&["set", "speed", "72,5"]).expect("read");
-        assert_eq!(set.command, Command::Set { what: Some(("speed".to_owned(), 72.5)) });
+        assert_eq!(set.command, Command::Set { what: SetArgs::To("speed".to_owned(), 72.5) });
+        let west = asked(&["set", "utc_offset", "-300"]).expect("read");
+        assert_eq!(west.command, Command::Set { what: SetArgs::To("utc_offset".to_owned(), -300.0) });
     }
 
     #[test]

@@ -13,9 +13,12 @@ use crate::domain::place::Place;
 use crate::domain::settings::Firm;
 use crate::domain::world::World;
 use crate::exchange::results::{self, Refused};
-use crate::exchange::table::headings::Field;
+use crate::exchange::table::headings::{Field, field_of};
 use crate::exchange::table::preview::{Preview, Problem, Will};
 use crate::ui::action::ImportOptions;
+
+/// The most notes that are said of one file: a firm's whole table makes thousands, and its problems must be seen.
+const MOST_NOTES: usize = 40;
 
 /// `import`.
 pub fn import(asked: &Asked) -> Result<Output, String> {
@@ -40,7 +43,10 @@ pub fn import(asked: &Asked) -> Result<Output, String> {
         // A register made for this import alone, into which nothing came, is no register anyone wants.
         let path = session.register.path().to_owned();
         drop(session);
+        let mut lock = path.clone().into_os_string();
+        lock.push(".lock");
         let _ = std::fs::remove_file(path);
+        let _ = std::fs::remove_file(lock);
     }
     imported
 }
@@ -73,31 +79,38 @@ fn read_and_bring_in(
         }
     }
     for left_out in &preview.left_out {
-        output.say(format!("{name}: {left_out}"));
+        output.say(format!("{name}: left out, {left_out}"));
     }
     for unknown in preview.headings.iter().filter(|heading| heading.field.is_none()) {
-        output.say(format!(
-            "{name}: column \"{0}\" is not known and left out. Name it with --map \"{0}=…\"",
-            unknown.theirs
-        ));
+        let theirs = &unknown.theirs;
+        output.say(match field_of(theirs) {
+            Some(field) => format!("{name}: column \"{theirs}\" is left out: another is the {} already", field.name()),
+            None => format!("{name}: column \"{theirs}\" is not known and left out. Name it with --map \"{theirs}=…\""),
+        });
     }
     let held = preview.totals.held_back;
     output.problems = held > 0;
     if held > 0 && hold_back.is_none() {
         output.say(format!(
-            "{name}: {held} rows have problems, so nothing was brought in. Mend them, decide with --existing skip or \
-             update, or give --hold-back FILE to bring the others in"
+            "{name}: {} problems, so nothing was brought in. Mend {}{}, or give --hold-back FILE to bring the others in",
+            if held == 1 { "1 row has".to_owned() } else { format!("{held} rows have") },
+            if held == 1 { "it" } else { "them" },
+            if there_already(preview) { ", decide with --existing skip or update" } else { "" },
         ));
         return Ok(output);
     }
     if let Some(path) = hold_back.filter(|_| held > 0) {
         files::write(path, &import.held_back())?;
-        output.say(format!("{held} rows held back: {}", path.display()));
+        output.say(format!("{} held back: {}", counted(held, "row"), path.display()));
     }
-    for row in preview.rows.iter().filter(|row| row.will != Will::HoldBack) {
-        for note in &row.notes {
-            output.say(said(&name.to_string(), row.row, note));
-        }
+    let going_in = preview.rows.iter().filter(|row| row.will != Will::HoldBack);
+    let notes: Vec<String> =
+        going_in.flat_map(|row| row.notes.iter().map(|note| said(&name.to_string(), row.row, note))).collect();
+    for note in notes.iter().take(MOST_NOTES) {
+        output.say(note);
+    }
+    if notes.len() > MOST_NOTES {
+        output.say(format!("{name}: {} more such notes. `lidnote due` lists what follows", notes.len() - MOST_NOTES));
     }
     let mut change = import.change(&mut mint);
     if new && let Change::Several { changes, .. } = &mut change {
@@ -129,13 +142,34 @@ fn settled_at(world: &World, _preview: &Preview, changes: &[Change]) -> Vec<Chan
 fn counts(preview: &Preview) -> String {
     let totals = &preview.totals;
     format!(
-        "{} hives added in {} yards ({} new), {} changed, {} the same, {} held back; {} introductions under way",
-        totals.hives_added, totals.yards, totals.yards_new, totals.changed, totals.same, totals.held_back, totals.looks
+        "{} added in {} ({} new), {} changed, {} the same, {} held back; {} under way",
+        counted(totals.hives_added, "hive"),
+        counted(totals.yards, "yard"),
+        totals.yards_new,
+        totals.changed,
+        totals.same,
+        totals.held_back,
+        counted(totals.looks, "introduction")
     )
 }
 
+/// `1 hive`, `2 hives`.
+fn counted(count: u32, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// Rows are held back because their hives are in the register already.
+fn there_already(preview: &Preview) -> bool {
+    let of_hive = |problem: &Problem| problem.fact.contains("in the register already");
+    preview.rows.iter().any(|row| row.problems.iter().any(of_hive))
+}
+
 fn said(name: &str, row: u32, problem: &Problem) -> String {
-    let field = problem.field.map_or(String::new(), |field| format!(", {}", field.name()));
+    said_of(name, row, problem.field.map(Field::name), problem)
+}
+
+fn said_of(name: &str, row: u32, field: Option<&str>, problem: &Problem) -> String {
+    let field = field.map_or(String::new(), |field| format!(", {field}"));
     let remedy = if problem.remedy.is_empty() { String::new() } else { format!(". {}", problem.remedy) };
     format!("{name}, row {row}{field}: {}{remedy}", problem.fact)
 }
@@ -156,12 +190,12 @@ pub fn record(asked: &Asked, file: &Path) -> Result<Output, String> {
         Err(Refused::Rows(problems)) => {
             let mut output = Output { problems: true, ..Output::default() };
             for (row, problem) in &problems {
-                let mut problem = problem.clone();
-                if problem.field == Some(Field::LastLook) {
-                    problem.fact = format!("date: {}", problem.fact);
-                    problem.field = None;
-                }
-                output.say(said(&name, *row, &problem));
+                let field = match problem.field {
+                    Some(Field::LastLook) => Some("date"),
+                    Some(Field::Found) => Some("find"),
+                    other => other.map(Field::name),
+                };
+                output.say(said_of(&name, *row, field, problem));
             }
             output.say(format!("{name}: nothing was recorded. Mend the rows and record it again"));
             Ok(output)

@@ -7,6 +7,9 @@ use crate::domain::place::Place;
 use crate::domain::run_order::Base;
 use crate::domain::world::World;
 
+/// The most hives that an answer names.
+const MOST_NAMED: usize = 5;
+
 /// A yard by its name, case and accents aside.
 ///
 /// # Errors
@@ -62,7 +65,9 @@ fn hive_of(world: &World, text: &str, living: bool) -> Result<ColonyId, String> 
                 .iter()
                 .filter_map(|colony| Some(format!("{}/{}", yard_of(colony)?.name, colony.name())))
                 .collect();
-            Err(format!("{text} is the name of {} hives. Write {}", several.len(), places.join(" or ")))
+            let first = places.get(..MOST_NAMED).unwrap_or(&places).join(" or ");
+            let more = if places.len() > MOST_NAMED { " or another of them" } else { "" };
+            Err(format!("{text} is the name of {} hives. Write {first}{more}", several.len()))
         }
     }
 }

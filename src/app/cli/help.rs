@@ -31,7 +31,7 @@ Lidnote: queens, due looks and yard runs.
       --dead N --sent DATE --due DATE --arrived DATE --grafted DATE
       --late N --promised DATE   parcel N of the list is late; --arrive N --arrived DATE it has come
   lidnote undo | redo            takes the newest change back, or makes it again
-  lidnote set [NAME VALUE]       a number of the rules; alone lists them
+  lidnote set [NAME VALUE]       a number of the rules; NAME alone shows it, set alone lists all
   lidnote export                 --format csv|geojson|register
   lidnote verify                 checks the register through
   lidnote backup                 makes a checked copy (--output FILE)

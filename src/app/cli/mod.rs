@@ -77,7 +77,7 @@ fn answer(asked: &Asked) -> Result<Output, String> {
         Command::Parcel(parcel) => alter::parcel(asked, parcel),
         Command::Undo => keep::step_back(asked),
         Command::Redo => keep::step_forward(asked),
-        Command::Set { what } => alter::set(asked, what.as_ref()),
+        Command::Set { what } => alter::set(asked, what),
         Command::Export => keep::export(asked),
         Command::Verify => keep::verify(asked),
         Command::Backup => keep::backup(asked),

@@ -2,14 +2,19 @@
 
 use std::path::Path;
 
+use uuid::Uuid;
+
 use crate::app::cli::args::{Asked, Command};
-use crate::app::cli::session::{Session, View, mint};
+use crate::app::cli::session::{Session, View};
 use crate::app::cli::{Output, find};
 use crate::app::{files, outputs};
 use crate::domain::change::Change;
+use crate::domain::colony::EndWhy;
+use crate::domain::day::Day;
 use crate::domain::grammar::describe::describe_happening;
-use crate::domain::ids::{ColonyId, RunId};
+use crate::domain::ids::{ColonyId, RunId, YardId};
 use crate::domain::record::Record;
+use crate::domain::run_order::RunOrder;
 use crate::domain::standing::age::age_words;
 use crate::domain::standing::{Identity, QueenFacts, QueenNow, course};
 use crate::domain::work::WorkState;
@@ -77,6 +82,12 @@ fn sheet_named(name: Option<&str>) -> Result<Sheet, String> {
     if let Some(sheet) = presets.iter().find(|sheet| sheet.title().to_lowercase() == wanted) {
         return Ok(sheet.clone());
     }
+    // `letter`, `A4 2x7`: the beginning of a name will do, without its signs; the first that fits.
+    let signs = |text: &str| text.to_lowercase().chars().filter(|it| it.is_alphanumeric()).collect::<String>();
+    let begins = |sheet: &&Sheet| !signs(name).is_empty() && signs(&sheet.title()).starts_with(&signs(name));
+    if let Some(sheet) = presets.iter().find(begins).filter(|_| !Path::new(name).is_file()) {
+        return Ok(sheet.clone());
+    }
     if Path::new(name).is_file() {
         let bytes = files::read(Path::new(name))?;
         let measures = String::from_utf8(bytes).map_err(|_| format!("{name} is not plain text. Write it in UTF-8"))?;
@@ -95,6 +106,11 @@ fn pdf(printed: Printed) -> Output {
     output
 }
 
+/// The run of a day keeps its id, so that a calendar replaces its events when they are brought in again.
+fn run_of(day: Day) -> RunId {
+    RunId(Uuid::from_u128(day.number().unsigned_abs().into()))
+}
+
 /// `run`.
 pub fn run(asked: &Asked) -> Result<Output, String> {
     let Command::Run { base, leave, yards, letter } = &asked.command else {
@@ -105,7 +121,7 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
     let named = |names: &Vec<String>| names.iter().map(|name| find::yard(&world, name)).collect::<Result<Vec<_>, _>>();
     let yards = yards.as_ref().map(named).transpose()?;
     let within_day = yards.is_none();
-    let asked_run = outputs::run_through(&world, &outlook, RunId(mint()), today, base, *leave, yards);
+    let asked_run = outputs::run_through(&world, &outlook, run_of(today), today, base, *leave, yards);
     let proposal = propose(&world, &outlook, &asked_run, within_day, &|| false).map_err(|error| error.to_string())?;
     let planned = plan(&world, &outlook, &proposal.run).map_err(|error| error.to_string())?;
     let mut output = match asked.format.as_deref().unwrap_or("csv") {
@@ -122,29 +138,45 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
         Proof::Shortest => "Order proven shortest",
         Proof::Heuristic => "A good order found by trying, not proven shortest",
     };
+    say_left_out(&mut output, &world, &asked_run, &proposal.left_out);
+    if planned.stops.is_empty() {
+        output.say(match asked_run.stops.is_empty() {
+            true => "No yard has work to do that day. --yards=A,B,C names yards all the same",
+            false => "No stop is left",
+        });
+        return Ok(output);
+    }
     output.say(format!(
-        "{proof}. {} stops, back {}, {} km. Times are an estimate: straight line times {} at {} km/h",
-        planned.stops.len(),
+        "{proof}. {}, back {}, {} km. Times are an estimate: straight line times {} at {} km/h",
+        if planned.stops.len() == 1 { "1 stop".to_owned() } else { format!("{} stops", planned.stops.len()) },
         clock(planned.back),
         (planned.metres + 500) / 1000,
         world.settings.road_factor(),
         world.settings.speed()
     ));
-    let name = |yard: &crate::domain::ids::YardId| world.yards.get(yard).map_or("", |yard| yard.name.as_str());
-    for (yard, why) in &proposal.left_out {
-        output.say(format!("Left out: {}. {why}", name(yard)));
-        output.problems = true;
-    }
-    for yard in
-        asked_run.stops.iter().filter(|stop| world.yards.get(&stop.yard).is_some_and(|yard| yard.place.is_none()))
-    {
-        output.say(format!("Left out: {}. Its place is not known; give it one on the map", name(&yard.yard)));
-        output.problems = true;
-    }
     for caution in cautions(&world, &planned).iter().filter(|caution| caution.forbids) {
         output.say(format!("Caution: {} {}", caution.fact, caution.then));
     }
     Ok(output)
+}
+
+/// Says which yards are left out, those of one reason together.
+fn say_left_out(output: &mut Output, world: &World, asked: &RunOrder, left_out: &[(YardId, String)]) {
+    let unknown = asked.stops.iter().filter(|stop| world.yards.get(&stop.yard).is_some_and(|it| it.place.is_none()));
+    let unknown = unknown.map(|stop| (stop.yard, "Its place is not known; give it one on the map"));
+    let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (yard, why) in left_out.iter().map(|(yard, why)| (*yard, why.as_str())).chain(unknown) {
+        let name = world.yards.get(&yard).map_or("", |yard| yard.name.as_str());
+        match reasons.iter_mut().find(|(reason, _)| *reason == why) {
+            Some((_, names)) => names.push(name),
+            None => reasons.push((why, vec![name])),
+        }
+    }
+    for (why, names) in reasons {
+        let count = if names.len() == 1 { String::new() } else { format!(" {} yards:", names.len()) };
+        output.say(format!("Left out:{count} {}. {why}", names.join(", ")));
+        output.problems = true;
+    }
 }
 
 /// `card`.
@@ -176,7 +208,7 @@ pub fn card(asked: &Asked) -> Result<Output, String> {
         lines.push(format!("Queenless clock: D+{}. {}", clock.days, clock.asks));
     }
     lines.push("Lid note:".to_owned());
-    lines.extend(view.note.lines.iter().map(|line| format!("  {line}")));
+    lines.extend(view.note.lines.iter().filter(|line| !line.is_empty()).map(|line| format!("  {line}")));
     lines.push("History:".to_owned());
     lines.extend(world.records_of(id).iter().rev().map(|record| history_line(&world, record, &course.outcomes)));
     Ok(Output::text(lines.join("\n") + "\n"))
@@ -186,12 +218,26 @@ fn heading(world: &World, id: ColonyId) -> String {
     let Some(colony) = world.colonies.get(&id) else { return String::new() };
     let yard = colony.yard().and_then(|yard| world.yards.get(&yard)).map_or("", |yard| yard.name.as_str());
     let spot = colony.spot().map_or(String::new(), |spot| format!(", row {}, place {}", spot.row, spot.place));
-    let ended = colony.ended.as_ref().map_or(String::new(), |end| format!(", ended {}", end.day.iso()));
+    let ended = colony.ended.as_ref().map_or(String::new(), |end| {
+        let words = if end.words.is_empty() { String::new() } else { format!(" ({})", end.words) };
+        format!(", {} {}{words}", end_words(end.why), end.day.iso())
+    });
     format!("{}, {yard}{spot}{ended}", colony.name())
 }
 
+fn end_words(why: EndWhy) -> &'static str {
+    match why {
+        EndWhy::Sold => "sold",
+        EndWhy::Died => "died",
+        EndWhy::UnitedInto(_) => "united",
+        EndWhy::ShakenOut => "shaken out",
+        EndWhy::Destroyed => "destroyed",
+        EndWhy::Gone => "gone",
+    }
+}
+
 /// `white, Thrift, first season, 2 months`.
-pub fn queen_words(world: &World, queen: &QueenNow, today: crate::domain::day::Day) -> String {
+pub fn queen_words(world: &World, queen: &QueenNow, today: Day) -> String {
     match queen {
         QueenNow::Present(her) => her_words(world, her, today),
         QueenNow::Waiting { since, .. } => format!("none, on purpose, since {}", since.iso()),
@@ -200,7 +246,7 @@ pub fn queen_words(world: &World, queen: &QueenNow, today: crate::domain::day::D
     }
 }
 
-fn her_words(world: &World, her: &QueenFacts, today: crate::domain::day::Day) -> String {
+fn her_words(world: &World, her: &QueenFacts, today: Day) -> String {
     let dot = her.dot.map_or("no dot".to_owned(), |dot| format!("dot {}", dot.name()));
     let source = her.source.and_then(|source| world.sources.get(&source));
     let source = source.map_or("source not known".to_owned(), |source| source.name.clone());
@@ -234,11 +280,11 @@ fn history_line(
         line.push_str(&format!(" ({})", record.by));
     }
     for amended in &record.amended {
+        let by = if amended.by.is_empty() { String::new() } else { format!(" by {}", amended.by) };
+        let on = amended.on.iso();
         line.push_str(&format!(
-            "\n    amended {} {}: {} Was: {}",
-            amended.on.iso(),
-            amended.by,
-            amended.reason,
+            "\n    amended {on}{by}: {}. Was: {}",
+            amended.reason.trim_end_matches('.'),
             amended.was
         ));
     }

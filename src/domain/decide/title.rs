@@ -22,7 +22,7 @@ pub(super) fn title(world: &World, change: &Change) -> String {
         Change::SetFirm(_) => "The firm's own details".to_owned(),
         Change::SetSetting { name, value } => spec(name).map_or_else(
             || format!("{name} set to {value}"),
-            |spec| format!("{} set to {value} ({})", spec.about, spec.unit),
+            |spec| format!("{}: {value} ({})", spec.about, spec.unit),
         ),
         Change::PutYard(yard) => match world.yards.get(&yard.id) {
             None => format!("{} added", yard.name),

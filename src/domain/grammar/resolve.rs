@@ -186,7 +186,8 @@ fn swapped_with(world: &World, hive: &Colony, other: &str) -> Result<ColonyId, C
     }
 }
 
-fn open_plan(world: &World, colony: ColonyId, day: Day) -> Option<&Plan> {
+/// The newest plan of a hive that stands on a day.
+pub fn open_plan(world: &World, colony: ColonyId, day: Day) -> Option<&Plan> {
     let mut plans: Vec<&Plan> = world
         .plans
         .values()

@@ -53,7 +53,15 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
     if rows.is_empty() {
         return Err(Unreadable::new("The file holds no points", "Choose a file whose features are points"));
     }
-    let left_out = if shapes > 0 { vec![format!("{shapes} features that are no points")] } else { Vec::new() };
+    let left_out = if shapes > 0 {
+        vec![if shapes == 1 {
+            "1 feature that is no point".to_owned()
+        } else {
+            format!("{shapes} features that are no points")
+        }]
+    } else {
+        Vec::new()
+    };
     let headings = ["latitude", "longitude"].into_iter().chain(names.iter().copied()).map(str::to_owned).collect();
     preview(RawTable { letters, delimiter: None, headings, rows, left_out }, options, world, today)
 }

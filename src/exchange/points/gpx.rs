@@ -32,9 +32,9 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
     }
     let rows = points.into_iter().enumerate().map(|(at, point)| RawRow { number: at as u32 + 1, cells: point.cells() });
     let mut left_out = Vec::new();
-    for (count, words) in [(found.tracks, "tracks"), (found.routes, "routes")] {
+    for (count, words) in [(found.tracks, "track"), (found.routes, "route")] {
         if count > 0 {
-            left_out.push(format!("{count} {words}"));
+            left_out.push(format!("{count} {words}{}", if count == 1 { "" } else { "s" }));
         }
     }
     let headings = ["yard", "latitude", "longitude", "note"].map(str::to_owned).to_vec();

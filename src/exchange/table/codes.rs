@@ -5,7 +5,7 @@ use crate::domain::grammar::plain_words::read_found;
 use crate::domain::visit::Visit;
 
 /// A find as a cell tells it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Found {
     pub visit: Visit,
     /// The hive with which lids were swapped, as it was typed.

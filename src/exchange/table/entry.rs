@@ -93,6 +93,8 @@ pub(super) struct Entry {
     pub introduced: Option<Day>,
     pub method: Option<Method>,
     pub old_queen: Option<OldQueen>,
+    /// The old queen was removed on that day, no queen was given, and the look is of another day.
+    pub dequeened: Option<Day>,
     pub cells: u8,
     pub emerged: Option<Day>,
     pub look: Option<Day>,
@@ -153,6 +155,7 @@ impl Reader<'_> {
                 cells::method,
             ),
             old_queen,
+            dequeened: None,
             cells: self
                 .word(Field::Cells, "a number from 1 to 99", cells::count)
                 .map_or(1, |count| count.min(99) as u8),
@@ -221,7 +224,14 @@ impl Reader<'_> {
         }
         let read = of(&text);
         if read.is_none() {
-            self.problem(field, format!("{} is no {}", short(&text), field.name()), format!("Write {choice}"));
+            let fact = match field {
+                Field::GateOpens | Field::GateCloses => format!("{} is no hour", short(&text)),
+                Field::Minutes | Field::Row | Field::Place | Field::Cells => {
+                    format!("{} is no such number", short(&text))
+                }
+                _ => format!("{} is no {}", short(&text), field.name()),
+            };
+            self.problem(field, fact, format!("Write {choice}"));
         }
         read
     }
@@ -469,6 +479,7 @@ impl Reader<'_> {
             self.problem(Field::Emerged, fact, "Correct one of the two days");
         }
         self.born_before_given(entry);
+        self.dequeened_alone(entry);
     }
 
     /// A queen given among the codes of `found` was introduced on the day of that look.
@@ -481,6 +492,27 @@ impl Reader<'_> {
         } else if entry.introduced != entry.look || entry.method.is_some_and(|method| method != gives.method) {
             let fact = "A queen was given among the codes, and another under introduced";
             self.problem(Field::Found, fact, "Leave out one of the two");
+        }
+    }
+
+    /// The old queen was removed, or looked for in vain, and no queen has been given yet: a visit like any other.
+    fn dequeened_alone(&mut self, entry: &mut Entry) {
+        if entry.exact || entry.kind != Kind::Hive || !(self.text)(Field::Introduced).is_empty() {
+            return;
+        }
+        let (None, Some(old_queen)) = (entry.introduced, entry.old_queen) else { return };
+        match (old_queen, entry.look) {
+            (OldQueen::RemovedOn(day), Some(look)) if day != look => entry.dequeened = Some(day),
+            (OldQueen::RemovedOn(day), _) => {
+                entry.look = Some(day);
+                entry.found.get_or_insert_default().visit.did.dequeened = true;
+            }
+            (OldQueen::NotFound, Some(_)) => entry.found.get_or_insert_default().visit.did.queen_not_found = true,
+            (OldQueen::NotFound, None) => {
+                let fact = "The old queen was not found, and no day is given";
+                self.problem(Field::Dequeened, fact, "Give the day under last look");
+            }
+            (OldQueen::AsRecorded, _) => {}
         }
     }
 

@@ -38,7 +38,7 @@ fields! {
     Longitude: "longitude", "Degrees, east positive.", ["lon", "lng", "long"];
     GateOpens: "gate opens", "When the gate opens.", ["gateopen", "opens", "gatefrom"];
     GateCloses: "gate closes", "When the gate closes.", ["gateclosed", "gateclose", "closes", "gateto"];
-    Minutes: "minutes", "Usual minutes at the yard besides the hives.", ["min", "mins", "serviceminutes", "servicetime", "usualminutes"];
+    Minutes: "minutes", "Usual minutes of service at the yard; more where the due work takes more.", ["min", "mins", "serviceminutes", "servicetime", "usualminutes"];
     Access: "access", "How one gets in.", ["gatecode", "howtogetin", "directions"];
     Hazards: "hazards", "What to beware of, separated by semicolons.", ["hazard", "beware", "dangers"];
     Group: "hygiene group", "Yards of one group share tools.", ["group", "toolgroup"];

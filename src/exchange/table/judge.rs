@@ -197,7 +197,7 @@ impl<'a> Judge<'a> {
             Some(Gave { old_queen: OldQueen::RemovedOn(day), .. }) => Some(*day),
             _ => None,
         };
-        let days = [entry.introduced, entry.look, entry.ended.as_ref().map(|end| end.day)];
+        let days = [entry.introduced, entry.dequeened, entry.look, entry.ended.as_ref().map(|end| end.day)];
         let first_day = days.into_iter().flatten().min();
         let founded = entry.since.unwrap_or_else(|| first_day.into_iter().chain(removed).min().unwrap_or(self.today));
         if first_day.is_some_and(|day| day < founded) {

@@ -15,7 +15,7 @@ use crate::exchange::table::headings::Field;
 use crate::exchange::table::judge::{Judge, SETTLED_AFTER, Verdict};
 use crate::exchange::table::plan::{Gave, NewFind, PlanAmendment, QueenEdit, Ref};
 use crate::exchange::table::preview::{Existing, Problem, Will};
-use crate::exchange::table::visits::same_visit;
+use crate::exchange::table::visits::{removed_on, same_visit};
 
 /// Days by which a day introduced may be put right; a later one is another introduction.
 const SLIP_OF_DAYS: i32 = 14;
@@ -34,6 +34,7 @@ enum Act {
     Redate(Record),
     Give,
     Find(Option<Record>),
+    Dequeen(Day),
     /// It cannot be done from a table; the remedy.
     Cannot(&'static str),
 }
@@ -85,6 +86,10 @@ impl Judge<'_> {
         let given_again = self.introduced_differs(entry, colony, last, &mut found);
         if !given_again {
             self.queen_differs(entry, colony, last, &mut found);
+        }
+        if let Some(day) = entry.dequeened.filter(|day| !was_removed_on(records, *day)) {
+            let words = format!("Dequeened {}", day.near(self.today));
+            found.push(Difference { field: Field::Dequeened, words, act: Act::Dequeen(day) });
         }
         // A queen given on the day of the look is one visit with it.
         if !given_again || entry.look != entry.introduced {
@@ -202,6 +207,7 @@ impl Judge<'_> {
         let id = colony.id;
         match act {
             Act::Cannot(_) => {}
+            Act::Dequeen(day) => self.plan.visits.push(removed_on(Ref::Old(id), day)),
             Act::Move => {
                 if let (Some(spot), Some(yard)) = (entry.spot, colony.yard()) {
                     self.plan.moves.push((id, yard, spot));
@@ -325,6 +331,16 @@ fn visit_of(record: &Record) -> Option<&Visit> {
         Happening::Visit(visit) if !record.struck => Some(visit),
         _ => None,
     }
+}
+
+/// A record tells that the old queen was removed on that day.
+fn was_removed_on(records: &[Record], day: Day) -> bool {
+    records.iter().any(|record| {
+        visit_of(record).is_some_and(|visit| {
+            let given = visit.gave.as_ref().is_some_and(|gave| gave.old_queen == OldQueen::RemovedOn(day));
+            given || (record.day == day && visit.did.dequeened)
+        })
+    })
 }
 
 /// The introduction that a hive's row tells of: the last one; in an export the first, or none where the row tells of

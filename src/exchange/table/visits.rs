@@ -67,6 +67,9 @@ impl Judge<'_> {
         };
         let old_queen = gave.as_ref().map(|gave| gave.old_queen);
         let mut visits = Vec::new();
+        if let Some(day) = entry.dequeened {
+            visits.push(removed_on(hive, day));
+        }
         match (entry.introduced.filter(|_| gave.is_some()), entry.look, find) {
             (Some(introduced), Some(look), Some(find)) if introduced == look => {
                 visits.push(find_of(look, find_at(find, old_queen), gave));
@@ -156,7 +159,9 @@ impl Judge<'_> {
             Ref::New(at) => self.plan.hives.get(at).map(|it| (it.founded, it.ended.as_ref().map(|end| end.day))),
         }
         .unwrap_or((self.today, None));
-        for (day, field) in [(entry.introduced, Field::Introduced), (entry.look, Field::LastLook)] {
+        let days =
+            [(entry.introduced, Field::Introduced), (entry.dequeened, Field::Dequeened), (entry.look, Field::LastLook)];
+        for (day, field) in days {
             let Some(day) = day else { continue };
             if day < founded {
                 let fact = format!("{} is known only since {}", entry.hive, founded.near(self.today));
@@ -175,8 +180,16 @@ impl Judge<'_> {
             self.totals.settled += 1;
         }
         if entry.introduced.is_none() && !entry.queen.any() && entry.kind == Kind::Hive {
-            let words = if entry.queenless { "No queen" } else { "Queen not known" };
-            entry.notes.push(Problem::new(Field::Born, words, ""));
+            let removed = match entry.old_queen {
+                Some(OldQueen::RemovedOn(day)) => Some(day),
+                _ => None,
+            };
+            let note = match removed {
+                Some(day) => Problem::new(Field::Dequeened, format!("Dequeened {}, no queen given", day.short()), ""),
+                None if entry.queenless => Problem::new(Field::Born, "No queen", ""),
+                None => Problem::new(Field::Born, "Queen not known", ""),
+            };
+            entry.notes.push(note);
         }
         let (Some(gave), Some(day)) = (gave, entry.introduced) else { return };
         let judged = entry.found.is_some() && entry.look.is_some_and(|look| look > day);
@@ -200,6 +213,13 @@ impl Judge<'_> {
         })?;
         Some(format!("Flag: given while {} was under {}", entry.yard, held.kind.words()))
     }
+}
+
+/// A visit on which the old queen was removed and nothing else is told.
+pub(super) fn removed_on(hive: Ref<ColonyId>, day: Day) -> NewFind {
+    let mut visit = Visit::default();
+    visit.did.dequeened = true;
+    NewFind { hive, day, by: String::new(), words: String::new(), visit, swap: None, gave: None }
 }
 
 /// What became of the old queen, where a row's introduction and its look are one visit.
