@@ -237,6 +237,8 @@ impl Worker {
             Ok(reply) => Some(reply),
             Err(TryRecvError::Empty) => None,
             Err(TryRecvError::Disconnected) => {
+                // The thread may still be on its way out; nothing more is handed to it.
+                self.requests = None;
                 let first = !std::mem::replace(&mut self.told, true);
                 first.then_some(Reply::Stopped)
             }

@@ -153,12 +153,16 @@ impl Row<'_> {
         cell.map_or(String::new(), |cell| unguarded(cell.trim()).to_owned())
     }
 
+    fn width(&self) -> usize {
+        self.table.rows.get(self.at).map_or(0, |row| row.cells.len())
+    }
+
     fn says_nothing(&self) -> bool {
-        self.text(Field::Found).is_empty() && self.text(Field::Words).is_empty()
+        self.width() == self.table.width && self.text(Field::Found).is_empty() && self.text(Field::Words).is_empty()
     }
 
     fn colony(&self, hives: &Hives) -> Result<ColonyId, Problem> {
-        let cells = self.table.rows.get(self.at).map_or(0, |row| row.cells.len());
+        let cells = self.width();
         if cells != self.table.width {
             let fact = format!("The row has {cells} cells, the headings {}", self.table.width);
             return Err(Problem { field: None, fact, remedy: "Look for a missing or needless separator".to_owned() });
@@ -201,7 +205,7 @@ impl Row<'_> {
     /// The day of the row; today where the file has no days at all or the codes say the day.
     fn day(&self, order: Option<DateOrder>, today: Day) -> Result<Day, Problem> {
         let text = self.text(Field::LastLook);
-        let dated = self.table.columns.contains_key(&Field::LastLook);
+        let dated = self.table.columns.contains_key(&Field::LastLook) && self.width() == self.table.width;
         let fault = |fact: String, remedy: &str| Err(Problem::new(Field::LastLook, fact, remedy));
         match read_date(&text, order, today) {
             _ if text.is_empty() && (!dated || self.text(Field::Found).contains('@')) => Ok(today),

@@ -188,6 +188,26 @@ pub(crate) fn open_to_read(path: &Path) -> rusqlite::Result<Connection> {
     Connection::open_with_flags(path, OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX)
 }
 
+/// A connection to a register in a folder where nothing can be written, as on a disc or a stick that is locked; nothing
+/// where a log lies beside it, whose changes would not be seen. SQLite then makes no files of its own beside it
+/// (sqlite.org, "Uniform Resource Identifiers", 3.3, `immutable`).
+pub(crate) fn open_unchanging(path: &Path) -> Option<Connection> {
+    if std::fs::metadata(beside(path, "-wal")).is_ok_and(|log| log.len() > 0) {
+        return None;
+    }
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'.' | b'-' | b'_' | b'~');
+    let mut uri = "file:".to_owned();
+    for byte in std::fs::canonicalize(path).ok()?.to_str()?.bytes() {
+        match plain(byte) {
+            true => uri.push(char::from(byte)),
+            false => uri.push_str(&format!("%{byte:02X}")),
+        }
+    }
+    uri.push_str("?immutable=1");
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX | OpenFlags::SQLITE_OPEN_URI;
+    Connection::open_with_flags(uri, flags).ok()
+}
+
 /// Lets SQLite check every page, index and reference.
 pub(crate) fn sound(conn: &Connection, path: &Path) -> Result<(), RegisterError> {
     match faults(conn, path)?.into_iter().next() {

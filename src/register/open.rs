@@ -12,7 +12,7 @@ use rusqlite::{Connection, OpenFlags};
 
 use crate::domain::settings::{Firm, Settings};
 use crate::domain::world::World;
-use crate::register::backup::{Why, newest_backup, open_to_read};
+use crate::register::backup::{Why, newest_backup, open_to_read, open_unchanging};
 use crate::register::error::{About as _, RegisterError};
 use crate::register::lock::{Identity, Lock, beside};
 use crate::register::migrate;
@@ -72,10 +72,20 @@ impl Register {
     }
 
     pub(crate) fn read_by(path: &Path, steps: &[&str]) -> Result<World, RegisterError> {
+        if path.is_dir() {
+            return Err(not_ours(path, "it is a folder"));
+        }
         is_ours(path)?;
-        let conn = open_to_read(path).about(path)?;
+        let mut conn = open_to_read(path).about(path)?;
         conn.busy_timeout(BUSY).about(path)?;
-        let found = known_form(&conn, path, steps)?;
+        let mut form = known_form(&conn, path, steps);
+        if matches!(form, Err(RegisterError::ReadOnly { .. }))
+            && let Some(still) = open_unchanging(path)
+        {
+            conn = still;
+            form = known_form(&conn, path, steps);
+        }
+        let found = form?;
         if found < migrate::newest(steps) {
             return Err(RegisterError::Outdated { file: path.to_owned(), found });
         }

@@ -439,6 +439,24 @@ fn a_read_only_file_is_told() {
     assert!(matches!(Register::open(&path, at(0)), Err(RegisterError::ReadOnly { .. })));
 }
 
+#[cfg(unix)]
+#[test]
+fn a_register_in_a_locked_folder_can_be_read() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let Bench { folder, path, register } = bench();
+    let world = register.world();
+    register.close().expect("closes");
+    let allow = |path: &Path, mode: u32| {
+        std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode)).expect("set");
+    };
+    allow(&path, 0o444);
+    allow(folder.path(), 0o555);
+    let read = Register::read(&path);
+    allow(folder.path(), 0o755);
+    assert_eq!(read.expect("read"), *world);
+    assert!(matches!(Register::read(folder.path()), Err(RegisterError::NotARegister { .. })));
+}
+
 /// Set for the child: the register it fills.
 const FILLING: &str = "LIDNOTE_TEST_FILLING_CHILD";
 

@@ -115,5 +115,6 @@ fn a_thread_that_broke_says_so_once_and_takes_nothing_more() {
     assert!(matches!(next(&mut worker), Reply::Stopped));
     assert!(worker.receive().is_none());
     assert_eq!(worker.send(add(2, "Moor")), Err(NotSent::Stopped));
+    drop(worker);
     assert_eq!(woken.load(Ordering::SeqCst), 4, "the window was woken to learn of it");
 }
