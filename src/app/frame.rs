@@ -10,6 +10,7 @@ use crate::app::clock;
 use crate::app::import::Import;
 use crate::app::jobs::{Ended, Jobs};
 use crate::app::prefs::Prefs;
+use crate::app::strokes::Strokes;
 use crate::app::wake::Wake;
 use crate::app::worker::{Ticket, Worker};
 use crate::domain::day::Day;
@@ -55,6 +56,7 @@ pub struct Lidnote {
     /// The day given on the command line.
     pub(crate) on: Option<Day>,
     pub(crate) wake: Wake,
+    strokes: Strokes,
     pub(crate) context: egui::Context,
 }
 
@@ -141,6 +143,7 @@ impl Lidnote {
             home: None,
             on,
             wake,
+            strokes: Strokes::default(),
             context: context.clone(),
         };
         lidnote.show_prefs();
@@ -239,6 +242,12 @@ impl Lidnote {
 }
 
 impl eframe::App for Lidnote {
+    fn raw_input_hook(&mut self, context: &egui::Context, input: &mut egui::RawInput) {
+        if self.strokes.hand_out(input, context.text_edit_focused()) {
+            context.request_repaint();
+        }
+    }
+
     fn logic(&mut self, context: &egui::Context, _frame: &mut eframe::Frame) {
         self.turn();
         let dropped = context.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));

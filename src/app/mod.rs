@@ -12,6 +12,7 @@ pub mod outputs;
 pub mod packs;
 pub mod prefs;
 pub(crate) mod replies;
+mod strokes;
 pub mod wake;
 pub mod worker;
 
