@@ -318,6 +318,28 @@ fn a_setting_is_shown_by_its_name_and_a_sheet_found_by_its_beginning() {
 }
 
 #[test]
+fn strokes_in_names_and_needless_mappings_are_no_riddle() {
+    let bench = Bench::new();
+    let file = bench.file("strokes.csv", "yard,hive\nMill/East,1/2\nHeath,1/2\n");
+    let output = bench.run("2026-11-24", &["import", file.to_str().expect("a name"), "--map", "box=hive"]);
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success() && said.contains("no column is headed \"box\""), "{said}");
+    assert!(bench.ok("2026-11-24", &["card", "Mill/East/1/2"]).starts_with("1/2, Mill/East"));
+    assert!(bench.ok("2026-11-24", &["card", "Heath/1/2"]).starts_with("1/2, Heath"));
+    assert!(bench.refused("2026-11-24", &["card", "Mill/East/9"]).contains("No hive of Mill/East is called 9"));
+    assert!(bench.refused("2026-11-24", &["card", "Nowhere/9"]).contains("No yard is called Nowhere"));
+}
+
+#[test]
+fn a_table_says_what_it_leaves_out() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\n");
+    let said = |bench: &Bench| String::from_utf8(bench.run("2026-11-24", &["export"]).stderr).expect("text");
+    assert_eq!(said(&bench), "");
+    bench.ok("2026-11-24", &["parcel", "--count", "3", "--arrived", "2026-11-20"]);
+    assert_eq!(said(&bench), "Left out of the table: 1 parcel. --format register holds all.\n");
+}
+
+#[test]
 fn a_refused_import_leaves_no_register_and_no_lock_behind() {
     let bench = Bench::new();
     let file = bench.file("bad.csv", "yard,hive,introduced\nBroom Flat,B1,31/11/2026\n");

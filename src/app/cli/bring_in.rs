@@ -13,7 +13,7 @@ use crate::domain::place::Place;
 use crate::domain::settings::Firm;
 use crate::domain::world::World;
 use crate::exchange::results::{self, Refused};
-use crate::exchange::table::headings::{Field, field_of};
+use crate::exchange::table::headings::{Field, field_of, plain};
 use crate::exchange::table::preview::{Preview, Problem, Will};
 use crate::ui::action::ImportOptions;
 
@@ -59,6 +59,7 @@ fn read_and_bring_in(
     new: bool,
 ) -> Result<Output, String> {
     let world = session.world();
+    let mapped = options.mapping.clone();
     let import = Import::read(file.to_owned(), options, &world, session.today)?;
     let preview = import.preview();
     let mut output = Output::default();
@@ -72,6 +73,11 @@ fn read_and_bring_in(
             question.month_first.short(),
             question.rows
         ));
+    }
+    for (theirs, _) in &mapped {
+        if !preview.headings.iter().any(|heading| plain(&heading.theirs) == plain(theirs)) {
+            output.say(format!("{name}: no column is headed \"{theirs}\", so that --map does nothing"));
+        }
     }
     for row in &preview.rows {
         for problem in &row.problems {

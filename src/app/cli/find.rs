@@ -45,8 +45,11 @@ pub fn hive_or_ended(world: &World, text: &str) -> Result<ColonyId, String> {
 
 fn hive_of(world: &World, text: &str, living: bool) -> Result<ColonyId, String> {
     let whole = candidates(world, None, text, living);
-    let (place, found) = match text.rsplit_once('/') {
-        // A hive's own name may hold a stroke; the whole text as a name goes first.
+    // The names of hives and yards may hold strokes: the whole text as a name goes first, then the first stroke before
+    // which a yard's name stands.
+    let parts = || text.match_indices('/').map(|(at, _)| (text[..at].trim(), text[at + 1..].trim()));
+    let known = || parts().find(|(place, _)| yard(world, place).is_ok());
+    let (place, found) = match known().or_else(|| text.rsplit_once('/')) {
         Some((place, name)) if whole.is_empty() => {
             let yard = yard(world, place.trim())?;
             (Some(place.trim()), candidates(world, Some(yard), name.trim(), living))
@@ -56,7 +59,10 @@ fn hive_of(world: &World, text: &str, living: bool) -> Result<ColonyId, String> 
     match found.as_slice() {
         [one] => Ok(one.id),
         [] => Err(match place {
-            Some(place) => format!("No hive of {place} is called {}", text.rsplit('/').next().unwrap_or(text)),
+            Some(place) => format!(
+                "No hive of {place} is called {}",
+                text.get(place.len()..).unwrap_or(text).trim_start_matches([' ', '/'])
+            ),
             None => format!("No hive is called {text}. Write YARD/HIVE, with the names as on the boxes"),
         }),
         several => {
