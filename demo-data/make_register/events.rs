@@ -43,7 +43,7 @@ pub fn plan(story: &mut Story) -> Done {
     own(story, "2025-04-17", |story, day| {
         end(story, "BP30 BP31 BP32 BP33 BP34", day, EndWhy::Sold, "to a beekeeper at Kelping")
     })?;
-    own(story, "2024-04-17", rename)?;
+    own(story, "2024-04-17", |story, day| Ok(rename(story, day)))?;
     own(story, "2025-05-02", |story, day| shift(story, "WC", day))?;
     own(story, "2025-08-29", |story, day| shift(story, "CE", day))?;
     for (day, one, other) in [("2025-02-20", "GC08", "GC09"), ("2025-12-10", "AH10", "AH11")] {
@@ -52,7 +52,7 @@ pub fn plan(story: &mut Story) -> Done {
         })?;
     }
     for (day, from, to) in [("2024-10-26", "2024-10-27", 8), ("2025-10-26", "2025-10-27", 8)] {
-        own(story, day, move |story, day| split(story, day, to))?;
+        own(story, day, move |story, day| Ok(split(story, day, to)))?;
         // The daughters' cells go in a day later; their yards are seen to like those of a parcel.
         for after in [16, 29, 41] {
             let day = on(from)?.plus(after);
@@ -99,10 +99,10 @@ fn end(story: &mut Story, names: &str, day: Day, why: EndWhy, words: &str) -> Do
 }
 
 /// The boxes of South Stile get the yard's letters painted on.
-fn rename(story: &mut Story, day: Day) -> Done<Change> {
+fn rename(story: &Story, day: Day) -> Change {
     let hives = story.hives.iter().filter(|hive| story.plots[hive.plot].prefix == "SS");
     let names = hives.filter_map(|hive| Some((hive.colony?, hive.name.clone()))).collect();
-    Ok(Change::Rename { names, day })
+    Change::Rename { names, day }
 }
 
 /// Six hives of Cliff End spend a winter at West Croft.
@@ -119,7 +119,7 @@ fn shift(story: &mut Story, to: &str, day: Day) -> Done<Change> {
 }
 
 /// Free numbers are taken by daughters of their neighbours, which get a cell a day later.
-fn split(story: &mut Story, day: Day, most: usize) -> Done<Change> {
+fn split(story: &mut Story, day: Day, most: usize) -> Change {
     let mut changes = Vec::new();
     for hive in 0..story.hives.len() {
         if changes.len() == most || story.hives[hive].colony.is_some() {
@@ -141,7 +141,7 @@ fn split(story: &mut Story, day: Day, most: usize) -> Done<Change> {
         });
         story.plan(day.plus(1), Task::Type(hive, "+c".to_owned(), by, None));
     }
-    Ok(Change::Several { title: format!("{} colonies split", changes.len()), changes })
+    Change::Several { title: format!("{} colonies split", changes.len()), changes }
 }
 
 #[derive(Clone, Copy)]

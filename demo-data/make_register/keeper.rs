@@ -39,11 +39,11 @@ impl Story {
     }
 
     /// Every hive of a yard is looked at; those with open work are seen to.
-    pub fn check(&mut self, day: Day, plot: usize, sheets: &mut Sheets) -> Done {
+    pub fn check(&mut self, day: Day, plot: usize, sheets: &mut Sheets) {
         let by = self.plots[plot].by;
         for hive in self.of_plot(plot) {
             let Some(colony) = self.hives[hive].colony else { continue };
-            if self.see_to(day, hive, colony, false, sheets)? {
+            if self.see_to(day, hive, colony, false, sheets) {
                 continue;
             }
             let superseded = !self.hives[hive].sure && day.month() == 1 && self.chance.percent(2);
@@ -53,54 +53,52 @@ impl Story {
                 sheets.after.push(Then::Answer(colony, Which::Superseded, by));
             }
         }
-        Ok(())
     }
 
     /// Hives of a yard with open work are seen to.
-    pub fn follow(&mut self, day: Day, plot: usize, last: bool, sheets: &mut Sheets) -> Done {
+    pub fn follow(&mut self, day: Day, plot: usize, last: bool, sheets: &mut Sheets) {
         for hive in self.of_plot(plot) {
             if let Some(colony) = self.hives[hive].colony {
-                self.see_to(day, hive, colony, last, sheets)?;
+                self.see_to(day, hive, colony, last, sheets);
             }
         }
-        Ok(())
     }
 
     /// Sees to what is open at a hive; says whether anything was.
-    fn see_to(&mut self, day: Day, hive: usize, colony: ColonyId, last: bool, sheets: &mut Sheets) -> Done<bool> {
+    fn see_to(&mut self, day: Day, hive: usize, colony: ColonyId, last: bool, sheets: &mut Sheets) -> bool {
         let by = self.plots[self.hives[hive].plot].by;
         // What this spring's sheets tell of is not told twice.
         if self.hives[hive].told && (day.year(), day.month()) >= (2026, 10) {
-            return Ok(false);
+            return false;
         }
-        let Some(stands) = standing(&self.maker.world(), colony, day) else { return Ok(false) };
+        let Some(stands) = standing(&self.maker.world(), colony, day) else { return false };
         if stands.which.is_some() {
             let settled = matches!(stands.phase, Phase::Settled | Phase::Accepted { .. });
             let which = if settled || last { Which::Superseded } else { Which::Lost };
             sheets.after.push(Then::Answer(colony, which, by));
-            return Ok(true);
+            return true;
         }
         let open = stands.work.iter().find(|work| work.window.open_on(day)).map(|work| work.kind);
         let failed = matches!(stands.phase, Phase::Failed { .. }) || matches!(stands.queen, QueenNow::Queenless { .. });
         if last && failed {
-            self.unite(hive, colony, day, by, sheets)?;
-            return Ok(true);
+            self.unite(hive, colony, day, by, sheets);
+            return true;
         }
-        let Some(kind) = open else { return Ok(false) };
+        let Some(kind) = open else { return false };
         // Only the first looks of this spring go wrong, so that nothing of them is open on the day.
         let sure = self.hives[hive].sure
             || (day.year() == 2026 && day.month() >= 10 && !(16..=17).contains(&day.day_of_month()));
         let (codes, gives) = self.find_for(kind, &stands, sure);
         if codes.is_empty() {
-            return Ok(false);
+            return false;
         }
         if codes == "unite" {
-            self.unite(hive, colony, day, by, sheets)?;
-            return Ok(true);
+            self.unite(hive, colony, day, by, sheets);
+            return true;
         }
         let choice = if gives { self.spare(day) } else { Choice::default() };
         sheets.add(by, colony, codes, choice);
-        Ok(true)
+        true
     }
 
     /// What is found at a piece of due work, and whether a queen is given with it.
@@ -132,9 +130,8 @@ impl Story {
             WorkKind::Step(Step::CageOff) => "k /k",
             WorkKind::Step(Step::CutCells) => "c2 /c",
             WorkKind::Step(Step::Give) => return (if queen_there { "/q +q" } else { "+q" }, true),
-            WorkKind::Step(Step::RemoveFailed) => return ("/q +q", true),
             WorkKind::Step(Step::FindOldQueen) if matches!(stands.phase, Phase::Introduced(_)) => "/q",
-            WorkKind::Step(Step::FindOldQueen | Step::Dequeen) => return ("/q +q", true),
+            WorkKind::Step(Step::RemoveFailed | Step::FindOldQueen | Step::Dequeen) => return ("/q +q", true),
             WorkKind::Step(Step::UniteOrShakeOut) => "unite",
             WorkKind::Step(Step::Mark | Step::Isolate) => "",
         };
@@ -151,7 +148,7 @@ impl Story {
             left && world.parcels.get(id).is_some_and(|parcel| parcel.kind == caged)
         });
         match some {
-            Some((key, _)) => self.from_parcel(&key.clone()),
+            Some((key, _)) => self.out_of_parcel(&key.clone()),
             None => Choice {
                 source: self.sources.get("Thrift").copied(),
                 birth: Some(Birth::between(day.plus(-90), day.plus(-40))),
@@ -162,15 +159,14 @@ impl Story {
     }
 
     /// A colony without hope goes into its neighbour; its number is free until it is taken again.
-    fn unite(&mut self, hive: usize, colony: ColonyId, day: Day, by: &'static str, sheets: &mut Sheets) -> Done {
+    fn unite(&mut self, hive: usize, colony: ColonyId, day: Day, by: &'static str, sheets: &mut Sheets) {
         let quiet = |other: &usize| *other != hive && self.is_quiet(*other, day);
         let into = self.of_plot(self.hives[hive].plot).into_iter().find(quiet).and_then(|it| self.hives[it].colony);
-        let Some(into) = into.filter(|into| !sheets.entered.contains(into)) else { return Ok(()) };
+        let Some(into) = into.filter(|into| !sheets.entered.contains(into)) else { return };
         sheets.entered.insert(into);
         sheets.entered.insert(colony);
         sheets.after.push(Then::Unite(colony, into, by));
         self.hives[hive].colony = None;
-        Ok(())
     }
 
     /// Numbers that are free are taken by nucs with queens of the season.

@@ -88,10 +88,10 @@ fn furnish(yard: &mut Yard) {
         "Marl Pit" => ("Pit road; leave the truck at the road", &[], None, ""),
         _ => ("", &[], None, ""),
     };
-    yard.access = access.to_owned();
+    access.clone_into(&mut yard.access);
     yard.hazards = hazards.iter().map(|&it| it.to_owned()).collect();
     yard.gate = gate.map(|(opens, closes)| Gate { opens, closes });
-    yard.note = note.to_owned();
+    note.clone_into(&mut yard.note);
     yard.hygiene_group = match yard.name.as_str() {
         "Broom Flat" | "Gorse Cutting" | "Ninefold Ford" | "Mill Race" => "Ninefold".to_owned(),
         "Windbreak" | "Gull Rock" | "Two Pines" => "Broomhead".to_owned(),

@@ -68,7 +68,7 @@ const ROWS: &[Rows] = &[
     ("11-19", "MK", "+c", "cells 19 Nov", "DW01 DW03 DW06 DW08 DW11 DW13 DW16 DW18 DW21 DW23 DW26 DW28"),
     ("11-19", "MK", "/q", "", "LF02 LF04 LF07 LF09 LF11 LF14 LF17 LF19 LF22 LF25"),
     ("11-20", "MK", "+c", "cells 19 Nov", "LF02 LF04 LF07 LF09 LF11 LF14 LF17 LF19 LF22 LF25"),
-    // Colonies that raise their own.
+    // Colonies that raised their own, and more cells.
     ("10-24", "JT", "/q", "", "HL02 HL05"),
     ("10-30", "JT", "c3 +s", "", "HL02 HL05"),
     ("11-21", "JT", "e", "", "HL02"),
@@ -235,7 +235,7 @@ fn waiting(story: &mut Story) -> Done {
         story.parcels.insert("Broom late".to_owned(), id);
         let parcel = awaited(story, id, "Broom", ParcelKind::CagedQueens, 12, "11-14")?;
         let plans = plans(story, "B27 AH19 SF04", Method::Caged, "Broom late", "11-06", "11-14", Some("11-13"))?;
-        several("Broom parcel ordered, 3 introductions planned", vec![Change::PutParcel(parcel), plans])
+        Ok(several("Broom parcel ordered, 3 introductions planned", vec![Change::PutParcel(parcel), plans]))
     })?;
     own(story, "11-16", |story| {
         let parcel = story.parcels.get("Broom late").copied().ok_or("no parcel")?;
@@ -244,7 +244,7 @@ fn waiting(story: &mut Story) -> Done {
     own(story, "11-16", |story| {
         let first = plans(story, "OR07 OR12", Method::Caged, "Broom late", "11-16", "11-25", Some("11-17"))?;
         let second = plans(story, "B28 B29", Method::Caged, "Broom late", "11-16", "11-25", Some("11-20"))?;
-        several("4 introductions planned", vec![first, second])
+        Ok(several("4 introductions planned", vec![first, second]))
     })?;
     own(story, "11-20", |story| {
         let world = story.maker.world();
@@ -259,7 +259,7 @@ fn waiting(story: &mut Story) -> Done {
         parcel.grafted = Some(day("11-21")?);
         let hives: Vec<String> = old_ones(story, "TM", 22).into_iter().chain(old_ones(story, "BP", 22)).collect();
         let plans = plans(story, &hives.join(" "), Method::Cell, "Tansy cells", "11-21", "12-03", Some("12-02"))?;
-        several("44 Tansy cells grafted, introductions planned", vec![Change::PutParcel(parcel), plans])
+        Ok(several("44 Tansy cells grafted, introductions planned", vec![Change::PutParcel(parcel), plans]))
     })
 }
 
@@ -284,7 +284,7 @@ fn farside(story: &mut Story) -> Done {
         let (west, sky): (Vec<&str>, Vec<&str>) = hives.split(' ').partition(|name| name.starts_with("WC"));
         let first = plans(story, &west.join(" "), Method::Caged, "Farside 19 Nov", "11-19", "11-20", Some("11-20"))?;
         let second = plans(story, &sky.join(" "), Method::Caged, "Farside 19 Nov", "11-19", "11-21", Some("11-21"))?;
-        several("39 introductions planned", vec![first, second])
+        Ok(several("39 introductions planned", vec![first, second]))
     })?;
     own(story, "11-21", |story| {
         let world = story.maker.world();
@@ -351,8 +351,8 @@ fn plans(
     Ok(Change::Plan { plans, overrule_soft: false })
 }
 
-fn several(title: &str, changes: Vec<Change>) -> Done<Change> {
-    Ok(Change::Several { title: title.to_owned(), changes })
+fn several(title: &str, changes: Vec<Change>) -> Change {
+    Change::Several { title: title.to_owned(), changes }
 }
 
 /// The find of 2 November was of B14: the sheet's rows were mixed up.

@@ -61,6 +61,9 @@ pub struct Bought {
     pub dead: u32,
 }
 
+/// Makes a change when its day has come.
+pub type Making = Box<dyn Fn(&mut Story) -> Done<Change>>;
+
 /// One thing in the calendar.
 pub enum Task {
     /// Every hive of a yard is looked at.
@@ -78,7 +81,7 @@ pub enum Task {
     /// Numbers that are free are taken by new nucs.
     Refill,
     /// Something of its own kind.
-    Own(Box<dyn Fn(&mut Story) -> Done<Change>>),
+    Own(Making),
 }
 
 /// All that is needed to tell it.
@@ -189,11 +192,17 @@ impl Story {
 
     fn one(&mut self, day: Day, task: Task, sheets: &mut Sheets) -> Done {
         match task {
-            Task::Check(plot) => self.check(day, plot, sheets),
-            Task::Follow(plot, last) => self.follow(day, plot, last, sheets),
+            Task::Check(plot) => {
+                self.check(day, plot, sheets);
+                Ok(())
+            }
+            Task::Follow(plot, last) => {
+                self.follow(day, plot, last, sheets);
+                Ok(())
+            }
             Task::Type(hive, codes, by, parcel) => {
                 let Some(colony) = self.hives[hive].colony else { return Ok(()) };
-                let choice = parcel.map_or(Choice::default(), |parcel| self.from_parcel(&parcel));
+                let choice = parcel.map_or(Choice::default(), |parcel| self.out_of_parcel(&parcel));
                 sheets.add(by, colony, &codes, choice);
                 Ok(())
             }
@@ -240,7 +249,7 @@ impl Story {
     }
 
     /// What is known of a queen out of a parcel.
-    pub fn from_parcel(&self, key: &str) -> Choice {
+    pub fn out_of_parcel(&self, key: &str) -> Choice {
         let world = self.maker.world();
         let Some(parcel) = self.parcels.get(key).and_then(|id| world.parcels.get(id)) else { return Choice::default() };
         let mated = parcel.kind == ParcelKind::CagedQueens;
