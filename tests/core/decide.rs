@@ -279,7 +279,7 @@ fn a_second_open_plan_is_refused_and_moved_plans_say_from_where() {
 }
 
 #[test]
-fn a_late_parcel_moves_its_plans_and_only_dequeenings_still_ahead() {
+fn a_late_parcel_moves_its_plans_and_the_dequeenings_not_yet_done() {
     let (mut kit, hives) = Kit::with_hives(&["B14", "B15", "B16"]);
     let today = day("2026-11-11");
     kit.apply(&Change::PutParcel(parcel(700, 3, 0)), today);
@@ -297,6 +297,11 @@ fn a_late_parcel_moves_its_plans_and_only_dequeenings_still_ahead() {
     assert_eq!(held(503).give_on, day("2026-11-13"));
     assert_eq!(held(501).moved[0].why, "parcel late");
     assert_eq!(kit.world.parcels[&ParcelId::from_number(700)].promised, Some(day("2026-11-15")));
+    let again =
+        Change::ParcelLate { parcel: ParcelId::from_number(700), promised: day("2026-11-20"), day: day("2026-11-16") };
+    kit.apply(&again, day("2026-11-16"));
+    let overdue = kit.world.plans[&PlanId::from_number(501)].dequeen_on;
+    assert_eq!(overdue, Some(day("2026-11-20")), "a queen not yet removed stays until the new one comes");
 }
 
 #[test]

@@ -58,11 +58,9 @@ pub(super) fn late(draft: &mut Draft, id: ParcelId, promised: Day, day: Day) -> 
         .map(|plan| Plan::clone(plan))
         .collect();
     for plan in waiting {
-        let still_ahead = |dequeen_on: &Day| *dequeen_on >= day && !dequeened_since(&draft.world, &plan);
-        let dequeen_on = match plan.dequeen_on {
-            Some(dequeen_on) if still_ahead(&dequeen_on) => Some(dequeen_on.plus(later)),
-            other => other,
-        };
+        // A queen who was not removed on her day stays until the new one comes: her day moves too.
+        let there = !dequeened_since(&draft.world, &plan);
+        let dequeen_on = plan.dequeen_on.map(|on| if there { on.plus(later) } else { on });
         let give_on = plan.give_on.plus(later);
         move_one(draft, plan, give_on, dequeen_on.map(|on| on.min(give_on)), day, why);
     }

@@ -182,11 +182,22 @@ impl List<'_, '_> {
     }
 
     fn give_again(&mut self) {
-        let Some(failed) = self.state.give_again else { return };
         if forbidding(self.bars, Method::Caged).is_some_and(|bar| !bar.kind.is_soft()) {
             return;
         }
-        self.step(Step::Give, windows::give_again(self.s.numbers, failed), failed, "Failed");
+        if let Some(failed) = self.state.give_again {
+            self.step(Step::Give, windows::give_again(self.s.numbers, failed), failed, "Failed");
+        } else if let (Stage::Waiting, Some(d)) = (&self.state.stage, self.state.d)
+            && self.state.hopeless(self.s.numbers)
+        {
+            // It can raise none any more and no plan brings her one: without a step it would be forgotten.
+            self.step(
+                Step::Give,
+                windows::give_to_hopeless(self.s.numbers, d),
+                d,
+                "All cells cut and no queen planned; queenless since",
+            );
+        }
     }
 
     fn rivals(&self, seen: Day) -> Window {

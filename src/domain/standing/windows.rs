@@ -94,6 +94,13 @@ pub(super) fn frame(n: &Settings, given: Day) -> Window {
     Window::after(given, n.frame_look_earliest(), n.frame_look_best(), n.frame_look_latest())
 }
 
+/// Giving a queen to a colony that can raise none any more (all its cells were cut) and for which none is planned: from
+/// D+7, before laying workers are likely.
+pub(super) fn give_to_hopeless(n: &Settings, d: Day) -> Window {
+    let earliest = n.cells_hopeless_from();
+    Window::after(d, earliest, earliest + n.give_again_after(), n.laying_workers_from())
+}
+
 /// Another queen after a failure on that day.
 pub(super) fn give_again(n: &Settings, failed: Day) -> Window {
     Window::after(failed.plus(n.give_again_after()), 0, 0, n.give_latest())

@@ -277,3 +277,14 @@ fn a_settled_colony_is_looked_at_again_where_something_is_amiss() {
     swarmed.saw("1 Nov", "s c5");
     assert_eq!(swarmed.outcome("1 Nov").sentence, "Swarmed: raising her own. First brood look 26, 29 Nov, 6 Dec.");
 }
+
+#[test]
+fn a_colony_that_can_raise_none_and_has_no_plan_is_not_forgotten() {
+    let mut hives = Hives::new();
+    hives.saw("13 Nov", "/q");
+    hives.saw("20 Nov", "c2 /c");
+    assert_eq!(hives.due("20 Nov"), "give 20, 22 Nov, 4 Dec", "from D+7, before laying workers are likely");
+    assert_eq!(hives.standing("5 Dec").lid_state(day("5 Dec")), LidState::Action);
+    hives.plan("21 Nov", Caged, "23 Nov", None);
+    assert_eq!(hives.due("21 Nov"), "give 23, 23, 24 Nov", "the plan's own step takes its place");
+}
