@@ -72,12 +72,11 @@ pub fn read(text: &str, order: Option<DateOrder>, today: Day) -> DateRead {
     match tokens.as_slice() {
         [Token::Number(year, 4)] => whole_year(*year),
         [Token::Number(all, 8)] => day_of(all / 10_000, all / 100 % 100, all % 100),
-        [Token::Number(year, 4), Token::Number(month, 1..=2)]
-        | [Token::Number(month, 1..=2), Token::Number(year, 4)]
-        | [Token::Number(year, 4), Token::Month(month)]
-        | [Token::Month(month), Token::Number(year, 4)] => whole_month(*year, *month),
-        [Token::Number(year, 4), Token::Number(month, 1..=2), Token::Number(day, 1..=2)]
-        | [Token::Number(year, 4), Token::Month(month), Token::Number(day, 1..=2)] => day_of(*year, *month, *day),
+        [Token::Number(year, 4), Token::Number(month, 1..=2) | Token::Month(month)]
+        | [Token::Number(month, 1..=2) | Token::Month(month), Token::Number(year, 4)] => whole_month(*year, *month),
+        [Token::Number(year, 4), Token::Number(month, 1..=2) | Token::Month(month), Token::Number(day, 1..=2)] => {
+            day_of(*year, *month, *day)
+        }
         [Token::Number(day, 1..=2), Token::Month(month), Token::Number(year, size)]
         | [Token::Month(month), Token::Number(day, 1..=2), Token::Number(year, size)] => {
             match century(*year, *size, today) {

@@ -83,7 +83,8 @@ pub fn read(
                 }
                 problems.extend(row.day_at(world, colony, visit.day, today).map(|problem| (number, problem)));
                 let words = row.text(Field::Words);
-                visit.words = [visit.words.as_str(), &words].join(" ").trim().to_owned();
+                let both = [visit.words.as_str(), &words].join(" ");
+                both.trim().clone_into(&mut visit.words);
                 visits.push(visit);
                 queens.extend(new);
             }

@@ -198,14 +198,19 @@ pub(crate) fn open_unchanging(path: &Path) -> Option<Connection> {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'.' | b'-' | b'_' | b'~');
     let mut uri = "file:".to_owned();
     for byte in std::fs::canonicalize(path).ok()?.to_str()?.bytes() {
-        match plain(byte) {
-            true => uri.push(char::from(byte)),
-            false => uri.push_str(&format!("%{byte:02X}")),
+        if plain(byte) {
+            uri.push(char::from(byte));
+        } else {
+            uri.extend(['%'].into_iter().chain(hex(byte)));
         }
     }
     uri.push_str("?immutable=1");
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX | OpenFlags::SQLITE_OPEN_URI;
     Connection::open_with_flags(uri, flags).ok()
+}
+
+fn hex(byte: u8) -> [char; 2] {
+    [byte >> 4, byte & 15].map(|half| char::from_digit(half.into(), 16).unwrap_or('0'))
 }
 
 /// Lets SQLite check every page, index and reference.

@@ -140,7 +140,8 @@ fn a_find_on_the_wrong_hive_is_put_right_and_taken_back() {
 
 #[test]
 fn sixty_rows_are_one_change() {
-    let hives: String = (1..=60).map(|n| format!("Broom Flat,-40.05,160.3,B{n:02},2026-11-14,caged,\n")).collect();
+    let hives =
+        (1..=60).map(|n| format!("Broom Flat,-40.05,160.3,B{n:02},2026-11-14,caged,\n")).collect::<Vec<_>>().concat();
     let bench = with_hives(&hives);
     let code = |n: u32| match n {
         1..=52 => "eq",
@@ -150,7 +151,8 @@ fn sixty_rows_are_one_change() {
         58 | 59 => "-r",
         _ => "p",
     };
-    let rows: String = (1..=60).map(|n| format!("Broom Flat,B{n:02},2026-11-24,{},,MK\n", code(n))).collect();
+    let rows =
+        (1..=60).map(|n| format!("Broom Flat,B{n:02},2026-11-24,{},,MK\n", code(n))).collect::<Vec<_>>().concat();
     assert!(bench.record("2026-11-24", &rows).status.success());
     let due = bench.ok("2026-11-24", &["due"]);
     let looks = due.lines().filter(|line| line.contains(",acceptance look,")).count();

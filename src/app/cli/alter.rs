@@ -226,13 +226,11 @@ pub fn parcel(asked: &Asked, given: &ParcelArgs) -> Result<Output, String> {
 
 fn source_named(world: &World, name: Option<&str>) -> (Option<SourceId>, Option<Source>) {
     let Some(name) = name else { return (None, None) };
-    match world.sources.values().find(|source| fold(&source.name) == fold(name)) {
-        Some(source) => (Some(source.id), None),
-        None => {
-            let source = Source { id: SourceId(mint()), name: name.trim().to_owned(), own: false };
-            (Some(source.id), Some(source))
-        }
+    if let Some(source) = world.sources.values().find(|source| fold(&source.name) == fold(name)) {
+        return (Some(source.id), None);
     }
+    let source = Source { id: SourceId(mint()), name: name.trim().to_owned(), own: false };
+    (Some(source.id), Some(source))
 }
 
 /// Parcels in the order of the list: newest first.

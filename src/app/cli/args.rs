@@ -375,10 +375,8 @@ fn command(options: &mut Options) -> Result<Command, String> {
 
 fn amend(options: &mut Options) -> Result<Command, String> {
     let usage = "amend takes --yard, --hive, --date, what is right (--to, --find, --new-date or --strike) and --reason";
-    let (yard, hive) = match options.words.is_empty() {
-        true => (options.text("yard"), options.needed("hive", usage)?),
-        false => (options.text("yard"), options.words.remove(0)),
-    };
+    let yard = options.text("yard");
+    let hive = if options.words.is_empty() { options.needed("hive", usage)? } else { options.words.remove(0) };
     Ok(Command::Amend {
         yard,
         hive,

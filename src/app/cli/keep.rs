@@ -60,14 +60,11 @@ pub fn verify(asked: &Asked) -> Result<Output, String> {
 /// `backup`.
 pub fn backup(asked: &Asked) -> Result<Output, String> {
     let session = Session::open(asked)?;
-    let path = match &asked.output {
-        Some(path) => path.clone(),
-        None => {
-            let stem = session.register.path().file_stem().map(|stem| stem.to_string_lossy().into_owned());
-            let name = format!("{} {}.lidnote", stem.unwrap_or_default(), session.now.format("%Y-%m-%d %H%M%S"));
-            files::free(&session.register.path().with_file_name(name))
-        }
-    };
+    let path = asked.output.clone().unwrap_or_else(|| {
+        let stem = session.register.path().file_stem().map(|stem| stem.to_string_lossy().into_owned());
+        let name = format!("{} {}.lidnote", stem.unwrap_or_default(), session.now.format("%Y-%m-%d %H%M%S"));
+        files::free(&session.register.path().with_file_name(name))
+    });
     session.register.back_up_to(&path).map_err(|error| error.to_string())?;
     Ok(Output::said(format!("Copied and checked: {}", path.display())))
 }

@@ -48,9 +48,10 @@ pub fn labels(asked: &Asked) -> Result<Output, String> {
     if *calibration {
         return Ok(pdf(outputs::calibration_as_pdf(&sheet, today)?));
     }
-    let colonies: Vec<ColonyId> = match hives.is_empty() {
-        true => outlook.label_queue.clone(),
-        false => hives.iter().map(|hive| find::hive(&world, hive)).collect::<Result<_, _>>()?,
+    let colonies: Vec<ColonyId> = if hives.is_empty() {
+        outlook.label_queue.clone()
+    } else {
+        hives.iter().map(|hive| find::hive(&world, hive)).collect::<Result<_, _>>()?
     };
     let views = || colonies.iter().filter_map(|colony| Some((colony, outlook.colonies.get(colony)?)));
     let mut output = if *as_text || asked.format.as_deref() == Some("text") {
@@ -140,10 +141,8 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
     };
     say_left_out(&mut output, &world, &asked_run, &proposal.left_out);
     if planned.stops.is_empty() {
-        output.say(match asked_run.stops.is_empty() {
-            true => "No yard has work to do that day. --yards=A,B,C names yards all the same",
-            false => "No stop is left",
-        });
+        let nothing = "No yard has work to do that day. --yards=A,B,C names yards all the same";
+        output.say(if asked_run.stops.is_empty() { nothing } else { "No stop is left" });
         return Ok(output);
     }
     output.say(format!(
@@ -271,24 +270,19 @@ fn history_line(
     let said = outcomes.iter().find(|(id, _)| *id == record.id).map_or("", |(_, outcome)| outcome.sentence.as_str());
     let mut line = format!("  {} {}", record.day.iso(), describe_happening(world, &record.what));
     for words in [said, record.words.as_str()].into_iter().filter(|words| !words.is_empty()) {
-        line.push_str(&format!(" | {words}"));
+        line.push_str(" | ");
+        line.push_str(words);
     }
     if record.struck {
         line.push_str(" | struck");
     }
-    if !record.by.is_empty() {
-        line.push_str(&format!(" ({})", record.by));
-    }
-    for amended in &record.amended {
+    let by = if record.by.is_empty() { String::new() } else { format!(" ({})", record.by) };
+    let amended = record.amended.iter().map(|amended| {
         let by = if amended.by.is_empty() { String::new() } else { format!(" by {}", amended.by) };
-        let on = amended.on.iso();
-        line.push_str(&format!(
-            "\n    amended {on}{by}: {}. Was: {}",
-            amended.reason.trim_end_matches('.'),
-            amended.was
-        ));
-    }
-    line
+        let (on, reason) = (amended.on.iso(), amended.reason.trim_end_matches('.'));
+        format!("\n    amended {on}{by}: {reason}. Was: {}", amended.was)
+    });
+    line + &by + &amended.collect::<Vec<_>>().concat()
 }
 
 fn hive_name(world: &World, colony: ColonyId) -> String {

@@ -97,7 +97,7 @@ impl Found {
                 Event::Text(words) => self.words(&words.xml10_content()),
                 Event::CData(words) => self.words(&words.xml10_content()),
                 Event::GeneralRef(reference) => {
-                    self.reference(&reference.clone().into_inner(), reference.resolve_char_ref().ok().flatten())
+                    self.reference(&reference.clone().into_inner(), reference.resolve_char_ref().ok().flatten());
                 }
                 Event::Eof => break,
                 Event::Comment(_) | Event::Decl(_) | Event::PI(_) | Event::DocType(_) => {}

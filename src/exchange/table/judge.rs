@@ -192,7 +192,7 @@ impl<'a> Judge<'a> {
     fn new_hive(&mut self, entry: &mut Entry) -> Verdict {
         let settled = self.is_settled(entry);
         let gave = if settled { None } else { self.gave(entry) };
-        let finds = self.finds(entry, same_visit(entry, gave.as_ref()))?;
+        let finds = Self::finds(entry, same_visit(entry, gave.as_ref()))?;
         let removed = match &gave {
             Some(Gave { old_queen: OldQueen::RemovedOn(day), .. }) => Some(*day),
             _ => None,

@@ -65,7 +65,7 @@ impl Judge<'_> {
         self.check_days(entry, Ref::Old(id))?;
         let held = self.world.records_of(id).iter().filter(|record| Some(record.day) == entry.look).find_map(gave_of);
         let given = same_visit(entry, self.gave(entry).as_ref()).or(held.map(|gave| gave.old_queen));
-        self.finds(entry, given)?;
+        Self::finds(entry, given)?;
         self.settle_yard(entry)?;
         for difference in differences {
             entry.notes.push(Problem::new(difference.field, difference.words, ""));
@@ -238,7 +238,7 @@ impl Judge<'_> {
                     let visit = seen.map(|found| found.visit.clone()).unwrap_or_default();
                     let visit = find_at(visit, Some(gave.old_queen));
                     let queen = self.queen(entry, gave.queen.origin);
-                    let visit = self.find_of(entry, id, day, visit, Some(Gave { queen, ..gave }));
+                    let visit = find_of(entry, id, day, visit, Some(Gave { queen, ..gave }));
                     self.plan.visits.push(visit);
                 }
             }
@@ -254,20 +254,13 @@ impl Judge<'_> {
                         amendment.words = words;
                     }
                     (None, Some(day)) => {
-                        let visit = self.find_of(entry, id, day, visit, None);
+                        let visit = find_of(entry, id, day, visit, None);
                         self.plan.visits.push(visit);
                     }
                     (None, None) => {}
                 }
             }
         }
-    }
-
-    fn find_of(&self, entry: &Entry, id: ColonyId, day: Day, visit: Visit, gave: Option<Gave>) -> NewFind {
-        // The words and initials of a find of another day are that find's.
-        let apart = gave.is_some() && entry.look.is_some_and(|look| look != day);
-        let said = |text: &str| if apart { String::new() } else { text.to_owned() };
-        NewFind { hive: Ref::Old(id), day, by: said(&entry.by), words: said(&entry.words), visit, swap: None, gave }
     }
 
     /// The amendment of that record, one for all that the file says of it.
@@ -341,6 +334,13 @@ fn was_removed_on(records: &[Record], day: Day) -> bool {
             given || (record.day == day && visit.did.dequeened)
         })
     })
+}
+
+fn find_of(entry: &Entry, id: ColonyId, day: Day, visit: Visit, gave: Option<Gave>) -> NewFind {
+    // The words and initials of a find of another day are that find's.
+    let apart = gave.is_some() && entry.look.is_some_and(|look| look != day);
+    let said = |text: &str| if apart { String::new() } else { text.to_owned() };
+    NewFind { hive: Ref::Old(id), day, by: said(&entry.by), words: said(&entry.words), visit, swap: None, gave }
 }
 
 /// The introduction that a hive's row tells of: the last one; in an export the first, or none where the row tells of

@@ -98,7 +98,7 @@ fn row(text: &str, delimiter: char, number: u32) -> Result<(Vec<String>, &str), 
 }
 
 fn plain(text: &str, delimiter: char) -> (String, &str) {
-    let end = text.find(|sign| sign == delimiter || sign == '\n' || sign == '\r').unwrap_or(text.len());
+    let end = text.find([delimiter, '\n', '\r']).unwrap_or(text.len());
     let (cell, after) = text.split_at(end);
     (cell.to_owned(), after)
 }

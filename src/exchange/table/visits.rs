@@ -36,7 +36,7 @@ impl Judge<'_> {
 
     /// The look a row tells of, checked against itself. `given`: a queen was given on the same
     /// visit, and what became of the old one.
-    pub(super) fn finds(&self, entry: &Entry, given: Option<OldQueen>) -> Result<Option<Visit>, Problem> {
+    pub(super) fn finds(entry: &Entry, given: Option<OldQueen>) -> Result<Option<Visit>, Problem> {
         let Some(_) = entry.look else { return Ok(None) };
         let visit = entry.found.as_ref().map(|found| found.visit.clone()).unwrap_or_default();
         if let Some(against) = contradiction(&find_at(visit.clone(), given)) {
@@ -136,7 +136,7 @@ impl Judge<'_> {
             return Err(Problem::new(Field::LastLook, "No day is given", "Give the day of the visit"));
         }
         let gave = self.gave(entry);
-        let find = self.finds(entry, same_visit(entry, gave.as_ref()))?;
+        let find = Self::finds(entry, same_visit(entry, gave.as_ref()))?;
         if let Ref::Old(colony) = hive
             && self.has_visit(entry, colony, find.as_ref(), gave.as_ref())
         {
