@@ -181,12 +181,21 @@ pub fn heading(name: &str) -> Result<Option<Field>, String> {
     })
 }
 
+fn counted(number: u32, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
 fn totals(preview: &Preview) -> Vec<(u32, String, String)> {
     let totals = &preview.totals;
     let mut words = vec![(
         totals.hives_added,
         "hives are added".to_owned(),
-        format!("in {} yards, {} new; {} looks follow", totals.yards, totals.yards_new, totals.looks),
+        format!(
+            "in {}, {} new; {}",
+            counted(totals.yards, "yard", "yards"),
+            totals.yards_new,
+            counted(totals.looks, "look follows", "looks follow")
+        ),
     )];
     words.push((totals.changed, "rows change something".to_owned(), "in the register".to_owned()));
     words.push((totals.same, "stay the same".to_owned(), "no history is made".to_owned()));

@@ -86,6 +86,17 @@ impl Stacks {
         placed.sort_by(|a, b| a.rect.min.y.total_cmp(&b.rect.min.y));
         placed
     }
+
+    /// The boxes on the screen that names keep off: the stacks and their counts.
+    pub fn reserved(&self, placed: &[Placed]) -> Vec<Rect> {
+        let mut boxes: Vec<Rect> = placed.iter().map(|it| it.rect.expand2(vec2(3.0, 2.0))).collect();
+        for it in placed {
+            let Some(cluster) = self.clusters.get(it.cluster).filter(|it| it.count > 0 && it.lit) else { continue };
+            let beside = count_side(placed, it, cluster.count, false);
+            boxes.push(count_room(beside, cluster.count, 4.0));
+        }
+        boxes
+    }
 }
 
 /// Yards whose stacks would cover each other, as one. The most urgent keeps its place, so a lesser one never moves it.
@@ -181,10 +192,9 @@ const MOST_SIDES: usize = 300;
 /// The box right of which a count is drawn: the stack itself, or one moved so that the count comes to stand left of the
 /// stack, where right of it another stack stands and left of it none.
 fn count_side(placed: &[Placed], it: &Placed, count: u32, chosen: bool) -> Rect {
-    let width = 10.0 + 8.5 * count.to_string().len() as f32;
     let gap = if chosen { 12.0 } else { 4.0 };
-    let right = Rect::from_min_size(it.rect.right_top() + vec2(gap, 0.0), vec2(width, it.rect.height()));
-    let left = Rect::from_min_size(it.rect.left_top() - vec2(gap + width, 0.0), right.size());
+    let right = count_room(it.rect, count, gap);
+    let left = Rect::from_min_size(it.rect.left_top() - vec2(gap + right.width(), 0.0), right.size());
     let others = || placed.iter().filter(|other| other.cluster != it.cluster);
     let covers = |room: Rect| others().any(|other| other.rect.intersects(room));
     // To the left the other's own count may stand, and a ring round it.
@@ -194,6 +204,12 @@ fn count_side(placed: &[Placed], it: &Placed, count: u32, chosen: bool) -> Rect 
         return it.rect;
     }
     it.rect.translate(vec2(left.left() - right.left(), 0.0))
+}
+
+/// The room of a count right of the stack, `gap` points off.
+fn count_room(stack: Rect, count: u32, gap: f32) -> Rect {
+    let width = 10.0 + 8.5 * count.to_string().len() as f32;
+    Rect::from_min_size(stack.right_top() + vec2(gap, 0.0), vec2(width, stack.height()))
 }
 
 /// One stack; where it stands for several yards a second box shows behind it.

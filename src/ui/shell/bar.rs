@@ -46,8 +46,8 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
                 return;
             }
             ui.add_space(8.0);
-            let words = format!("Labels {}", scene.outlook.label_queue.len());
-            if Button::outlined(&words).icon(Icon::Label).show(ui).clicked() {
+            let waiting = scene.outlook.label_queue.len();
+            if Button::outlined("Labels").count(waiting).icon(Icon::Label).show(ui).clicked() {
                 state.shell.open_labels(Vec::new());
             }
             search::field(ui, scene, state, if narrow { 150.0 } else { 272.0 });

@@ -10,6 +10,8 @@ use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::{Answer, Button, Field, MenuChip, Verb, boxes, checkbox, dialog, parts};
 
+const WIDTH: f32 = 600.0;
+
 /// The dialog, where it is open.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox) {
     if !state.labels_open {
@@ -54,6 +56,8 @@ fn body(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox, al
         boxes::empty_state(ui, "No label waits.", "Labels wait here when a lid's note changes.");
         return;
     }
+    // Three lines of a lid note and the yard's name fit.
+    ui.set_width(WIDTH);
     ui.horizontal(|ui| {
         let names: Vec<&str> = scene.sheets.iter().map(|sheet| sheet.name.as_str()).collect();
         let now = names.get(state.sheet).copied().unwrap_or_default();
@@ -74,12 +78,13 @@ fn body(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox, al
     });
     parts::remark(ui, "Print at actual size, 100 %. The ruler page shows whether the printer keeps to it.");
     let t = theme::tokens(ui);
+    ui.spacing_mut().item_spacing.y = 4.0;
     ScrollArea::vertical().max_height(300.0).auto_shrink([false, true]).show_rows(ui, 28.0, all.len(), |ui, rows| {
         for colony in rows.filter_map(|at| all.get(at)) {
             let Some(view) = scene.outlook.colonies.get(colony) else { continue };
             let row = scene.world.colonies.get(colony);
             let yard = row.and_then(|row| row.yard()).and_then(|yard| scene.world.yards.get(&yard));
-            ui.horizontal(|ui| {
+            parts::line(ui, 28.0, |ui| {
                 let mut wanted = !state.left_out.contains(colony);
                 let words = view.note.lines.join(" / ");
                 if checkbox(ui, &mut wanted, &words).changed() {

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use egui::text::{LayoutJob, TextFormat};
 use egui::{Color32, Galley, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2};
 
 use crate::ui::theme::fonts::Weight;
@@ -26,6 +27,7 @@ enum Look {
 pub struct Button<'a> {
     look: Look,
     words: &'a str,
+    count: Option<usize>,
     name: Option<&'a str>,
     icon: Option<Icon>,
     icon_after: bool,
@@ -41,6 +43,7 @@ impl<'a> Button<'a> {
         Self {
             look,
             words,
+            count: None,
             name: None,
             icon: None,
             icon_after: false,
@@ -95,6 +98,11 @@ impl<'a> Button<'a> {
     /// An icon before the words.
     pub fn icon(self, icon: Icon) -> Self {
         Self { icon: Some(icon), ..self }
+    }
+
+    /// A number after the words, in semibold.
+    pub fn count(self, count: usize) -> Self {
+        Self { count: Some(count), ..self }
     }
 
     /// The mark of a button that opens a menu, after the words.
@@ -210,8 +218,7 @@ fn inks(t: &Tokens, look: Look, enabled: bool, lit: bool, pressed: bool) -> Inks
 
 impl egui::Widget for Button<'_> {
     fn ui(self, ui: &mut Ui) -> Response {
-        let font = self.size_of_type().font(self.weight());
-        let words = ui.painter().layout_no_wrap(self.words.to_owned(), font, Color32::PLACEHOLDER);
+        let words = ui.painter().layout_job(self.job());
         let enabled = self.why_not.is_none() && ui.is_enabled();
         // Without the sense of clicking it can still be reached by keyboard, to hear why it cannot be pressed.
         let sense = if enabled { Sense::click() } else { Sense::focusable_noninteractive() };
@@ -225,7 +232,8 @@ impl egui::Widget for Button<'_> {
             self.paint_content(ui, rect, words, &inks);
             focus::ring_around(ui, &response, rect, radius::CONTROL);
         }
-        let name = self.name.unwrap_or(self.words);
+        let spoken = self.count.map(|count| format!("{} {count}", self.words));
+        let name = self.name.or(spoken.as_deref()).unwrap_or(self.words);
         response.widget_info(|| WidgetInfo::labeled(Role::Button, enabled, name));
         ui.accesskit_node_builder(response.id, |node| {
             if !self.keys.is_empty() {
@@ -250,6 +258,16 @@ impl egui::Widget for Button<'_> {
 }
 
 impl Button<'_> {
+    fn job(&self) -> LayoutJob {
+        let simple = |weight| TextFormat::simple(self.size_of_type().font(weight), Color32::PLACEHOLDER);
+        let mut job = LayoutJob::default();
+        job.append(self.words, 0.0, simple(self.weight()));
+        if let Some(count) = self.count {
+            job.append(&count.to_string(), 8.0, simple(Weight::SemiBold));
+        }
+        job
+    }
+
     fn paint_content(&self, ui: &Ui, rect: Rect, words: Arc<Galley>, inks: &Inks) {
         let t = theme::tokens(ui);
         let gap = if self.words.is_empty() { 0.0 } else { 8.0 };

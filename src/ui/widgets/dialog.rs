@@ -1,6 +1,6 @@
 //! Dialogs, only where undo cannot mend: a question as title, verbs as buttons, 480 wide.
 
-use egui::{Align, Frame, Id, Key, Layout, Margin, Modifiers, Shadow, Stroke, Ui};
+use egui::{Align, Event, Frame, Id, Key, Layout, Margin, Modifiers, Shadow, Stroke, Ui};
 
 use crate::ui::theme::metrics::{height, radius, stroke};
 use crate::ui::theme::{self, text};
@@ -63,6 +63,44 @@ struct Open {
     opener: Option<Id>,
 }
 
+/// Keys struck while a dialog is open: kept from what lies below it until the dialog is drawn.
+#[derive(Clone, Default)]
+struct Held {
+    /// When a dialog was last drawn.
+    pass: u64,
+    keys: Vec<Event>,
+}
+
+fn held_id() -> Id {
+    Id::unique("keys held for a dialog")
+}
+
+/// Keeps the keys from the screen while a dialog lies over it. Called once a pass, before anything reads them.
+pub fn hold_keys(ui: &Ui) {
+    let pass = ui.cumulative_pass_nr();
+    let Some(mut held) = ui.data(|data| data.get_temp::<Held>(held_id())).filter(|held| held.pass + 1 >= pass) else {
+        return;
+    };
+    let is_list_of_keys = |event: &Event| matches!(event, Event::Key { key: Key::F1, .. });
+    let is_typed = |event: &Event| {
+        matches!(event, Event::Key { .. } | Event::Text(_) | Event::Paste(_) | Event::Copy | Event::Cut | Event::Ime(_))
+    };
+    held.keys = ui.input_mut(|input| {
+        let (keys, others) =
+            std::mem::take(&mut input.events).into_iter().partition(|event| is_typed(event) && !is_list_of_keys(event));
+        input.events = others;
+        keys
+    });
+    ui.data_mut(|data| data.insert_temp(held_id(), held));
+}
+
+fn give_keys(ui: &Ui) {
+    let pass = ui.cumulative_pass_nr();
+    let held = ui.data(|data| data.get_temp::<Held>(held_id())).unwrap_or_default();
+    ui.input_mut(|input| input.events.extend(held.keys));
+    ui.data_mut(|data| data.insert_temp(held_id(), Held { pass, keys: Vec::new() }));
+}
+
 /// Draws the dialog in this pass and returns the answer if there is one. A click beside it is no answer. The keyboard
 /// goes back to whoever had it.
 pub fn dialog(
@@ -78,6 +116,7 @@ pub fn dialog(
     let opening = before.is_none();
     let opener = before.map_or_else(|| ui.memory(egui::Memory::focused), |open| open.opener);
     ui.data_mut(|data| data.insert_temp(id, Open { pass, opener }));
+    give_keys(ui);
 
     let t = theme::tokens(ui);
     let frame = Frame::new()

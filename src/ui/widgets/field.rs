@@ -189,7 +189,8 @@ impl<'a> Field<'a> {
         }
         let weight = if self.strong { Weight::SemiBold } else { Weight::Regular };
         let side = |points: f32| points.round() as i8;
-        let margin = Margin { left: side(11.0 + icon_width), right: side(11.0 + keys_width), top: 5, bottom: 5 };
+        // Two points up: the font's line has more room above its capitals than below them.
+        let margin = Margin { left: side(11.0 + icon_width), right: side(11.0 + keys_width), top: 3, bottom: 7 };
         let edit = TextEdit::singleline(typed)
             .id(id)
             .font(text::BODY.font(weight))

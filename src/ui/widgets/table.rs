@@ -104,7 +104,9 @@ impl<'a> Table<'a> {
             let spans = layout::spans(self.columns, ui.available_width());
             let tops = self.tops(rows);
             self.header(ui, id, &spans, &mut done);
-            let body_height = (self.max_height - self.header_height()).min(ui.available_height()).max(self.row_height);
+            // Where its height is said it may be more than is in view: then what it stands in scrolls, not the table.
+            let said = self.max_height.is_finite().then_some(self.max_height - self.header_height());
+            let body_height = said.unwrap_or(ui.available_height()).max(self.row_height);
             let body = Rect::from_min_size(ui.cursor().min, vec2(ui.available_width(), body_height));
             ui.painter().rect_filled(body, 0, theme::tokens(ui).surface_raised);
             let whole = ui.interact(body, id, Sense::focusable_noninteractive());
@@ -114,7 +116,11 @@ impl<'a> Table<'a> {
             keys::read(ui, id, &wish, &mut done);
             let reveal = done.selected.or(self.reveal);
             let total = tops.last().copied().unwrap_or(0.0);
-            let area = ScrollArea::vertical().id_salt(id).max_height(body_height).auto_shrink([false, true]);
+            let area = ScrollArea::vertical()
+                .id_salt(id)
+                .max_height(body_height)
+                .min_scrolled_height(body_height)
+                .auto_shrink([false, true]);
             area.show_viewport(ui, |ui, view| {
                 let origin = ui.max_rect().min;
                 let width = ui.available_width();

@@ -328,6 +328,28 @@ fn a_dialog_is_answered_by_keys_and_gives_the_keyboard_back() {
 }
 
 #[test]
+fn what_lies_below_a_dialog_hears_no_key() {
+    let mut harness = bench((false, Vec::new()), |ui, (open, heard): &mut (bool, Vec<&str>)| {
+        super::dialog::hold_keys(ui);
+        let pressed = |key| ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key));
+        if pressed(Key::Escape) {
+            heard.push("screen");
+        }
+        if pressed(Key::D) {
+            *open = true;
+        }
+        if *open && dialog(ui, "test", "Open it here?", &[Verb::plain("Stay")], |_| {}).is_some() {
+            *open = false;
+            heard.push("dialog");
+        }
+    });
+    press(&mut harness, &[Key::D, Key::Escape]);
+    assert_eq!(harness.state().state, (false, vec!["dialog"]));
+    press(&mut harness, &[Key::Escape]);
+    assert_eq!(harness.state().state.1, ["dialog", "screen"]);
+}
+
+#[test]
 fn a_strip_is_walked_by_arrows() {
     let mut harness = bench(Some(1), |ui, day: &mut Option<usize>| {
         *day = strip(ui, "Due by day", 112.0, &days(), *day).or(*day);

@@ -97,8 +97,9 @@ fn draw(ui: &mut Ui, toast: &Toast) -> Option<Pressed> {
         frame
             .show(ui, |ui| {
                 ui.set_width(WIDTH - 28.0);
+                ui.spacing_mut().interact_size.y = text::TABLE.line;
                 ui.horizontal_top(|ui| {
-                    let room = if toast.undo { 118.0 } else { 66.0 };
+                    let room = if toast.undo { 104.0 } else { 52.0 };
                     ui.vertical(|ui| {
                         ui.set_width(WIDTH - 28.0 - room);
                         let label = ui.label(text::table(&toast.words).color(t.text_on_tip));

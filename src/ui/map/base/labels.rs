@@ -1,4 +1,5 @@
-//! Town squares and names. A name tries right, left, below and above its square, else it is left out; glyphs come first.
+//! Town squares and names. A name tries right, left, below and above its square, then the corners between, else it is
+//! left out; glyphs come first.
 
 use std::sync::Arc;
 
@@ -89,14 +90,27 @@ fn spots(label: &Label, size: Vec2) -> Vec<Rect> {
         return vec![Rect::from_center_size(at, size)];
     }
     let reach = SQUARE + ROOM;
-    let beside = at.y - LIFT - size.y / 2.0;
+    let (right, left, middle) = (at.x + reach, at.x - reach - size.x, at.x - size.x / 2.0);
+    let (below, above) = (at.y + reach, at.y - reach - size.y);
+    let beside = |lift: f32| at.y + lift - size.y / 2.0;
+    let shift = size.x / 4.0;
     [
-        Pos2::new(at.x + reach, beside),
-        Pos2::new(at.x - reach - size.x, beside),
-        Pos2::new(at.x - size.x / 2.0, at.y + reach),
-        Pos2::new(at.x - size.x / 2.0, at.y - reach - size.y),
+        (right, beside(-LIFT)),
+        (left, beside(-LIFT)),
+        (middle, below),
+        (middle, above),
+        (right, beside(LIFT)),
+        (left, beside(LIFT)),
+        (middle + shift, below),
+        (middle - shift, below),
+        (middle + shift, above),
+        (middle - shift, above),
+        (middle + 2.0 * shift, below),
+        (middle - 2.0 * shift, below),
+        (middle + 2.0 * shift, above),
+        (middle - 2.0 * shift, above),
     ]
-    .map(|corner| Rect::from_min_size(corner, size))
+    .map(|(x, y)| Rect::from_min_size(Pos2::new(x, y), size))
     .to_vec()
 }
 
@@ -146,7 +160,7 @@ mod tests {
     }
 
     #[test]
-    fn right_left_below_above_else_nothing() {
+    fn right_left_below_above_a_corner_else_nothing() {
         let at = pos2(200.0, 150.0);
         let labels = [town("Kelping", at.x, at.y, 1)];
         let spot = |sides: &str| place(&labels, &blocks(at, sides))[0];
@@ -155,7 +169,10 @@ mod tests {
         assert!(spot("r").expect("placed").right() < at.x);
         assert!(spot("rl").expect("placed").top() > at.y);
         assert!(spot("rlb").expect("placed").bottom() < at.y);
-        assert_eq!(spot("rlba"), None);
+        let lower_right = spot("rlba").expect("placed");
+        assert!(lower_right.left() > at.x && lower_right.bottom() > at.y, "a corner comes last: {lower_right}");
+        let all_round = Rect::from_center_size(at, vec2(200.0, 100.0));
+        assert_eq!(place(&labels, &[all_round])[0], None);
     }
 
     #[test]

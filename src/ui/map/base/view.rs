@@ -146,6 +146,13 @@ impl BaseMap {
         }
         view
     }
+
+    /// Draws the names onto a map that was drawn by [`BaseMap::paint`], off the boxes of `reserved`.
+    pub fn paint_names(&mut self, painter: &Painter, view: &View, reserved: &[Rect], look: &BaseLook) {
+        let (tiles, _) = visible(&mut self.packs, view, 0);
+        let painter = painter.with_clip_rect(view.rect().intersect(painter.clip_rect()));
+        paint_names(&painter, &tiles, view, reserved, look);
+    }
 }
 
 /// The tiles of each pack, and whether some are still to be decoded.

@@ -110,9 +110,9 @@ impl Canvas {
             let (stacks, placed) = &mut *held;
             stacks.reckon(*version, marks, view.zoom(), size);
             let now = stacks.placed(view, size);
-            let rects: Vec<Rect> = now.iter().map(|it| it.rect.expand2(vec2(4.0, 3.0))).collect();
+            let reserved = stacks.reserved(&now);
             *placed = Some(now);
-            rects
+            reserved
         };
         let shown_map = base.show(
             ui,

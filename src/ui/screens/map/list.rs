@@ -43,7 +43,7 @@ pub fn show(ui: &mut Ui, model: &FarModel, today: Day, yard: Option<YardId>, rev
     if !narrow {
         columns.push(Column::number("Hives", 40.0));
     }
-    let (due, latest) = if narrow { (24.0, 86.0) } else { (32.0, 92.0) };
+    let (due, latest) = if narrow { (20.0, 82.0) } else { (32.0, 92.0) };
     columns.extend([Column::number("Due", due), Column::words("Latest", latest)]);
     let selected = yard.and_then(|yard| model.position(yard));
     let table = Table::new("Yards, most urgent first", &columns).selected(selected).takes_free_keys();

@@ -16,6 +16,13 @@ use crate::ui::theme::metrics::{height, space};
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Column, Table, boxes, parts};
 
+/// Height of the heading above the colonies that wait, and of the button below them, in points.
+const HEADING: f32 = 40.0;
+const FOOT: f32 = 66.0;
+/// With room for fewer rows than this the table of waiting colonies is drawn whole, up to `MOST_ROWS`.
+const LEAST_ROWS: usize = 4;
+const MOST_ROWS: usize = 60;
+
 /// Draws the body of the screen.
 pub(super) fn show(
     ui: &mut Ui,
@@ -25,11 +32,13 @@ pub(super) fn show(
     goto: &mut Option<Goto>,
     out: &mut Outbox,
 ) {
+    let whole = ui.available_height();
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
+        let top = ui.cursor().top();
         parcels(ui, scene, state, model, out);
-        waiting(ui, scene, state, model, goto);
-        ui.add_space(24.0);
+        let room = whole - (ui.cursor().top() - top);
+        waiting(ui, scene, state, model, room, goto);
     });
 }
 
@@ -56,15 +65,15 @@ fn parcels(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         return;
     }
     let narrow = bands::is_narrow(ui);
-    let mut columns = vec![Column::rest("From", 1.0), Column::words("What", if narrow { 114.0 } else { 128.0 })];
+    let mut columns = vec![Column::rest("From", 1.0), Column::words("What", if narrow { 108.0 } else { 128.0 })];
     if !narrow {
         columns.push(Column::words("Sent", 60.0));
     }
-    columns.push(Column::rest("Arrived", if narrow { 1.6 } else { 1.9 }));
+    columns.push(Column::rest("Arrived", if narrow { 1.1 } else { 1.9 }));
     if !narrow {
         columns.push(Column::number("Dead", 40.0));
     }
-    columns.extend([Column::number("Given", 42.0), Column::number("In hand", 52.0), Column::words("Held", 118.0)]);
+    columns.extend([Column::number("Given", 38.0), Column::number("In hand", 50.0), Column::words("Held", 118.0)]);
     let at = rows.iter().position(|row| Some(row.id) == state.chosen);
     let room = height::HEADER + height::ROW * rows.len().min(9) as f32;
     let table = Table::new("Parcels", &columns).selected(at).takes_free_keys().max_height(room);
@@ -75,10 +84,13 @@ fn parcels(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         if !narrow {
             line.text(&row.sent);
         }
-        if row.late {
-            line.late(&row.arrived)
-        } else {
-            line.text(&row.arrived)
+        let arrived: Vec<&str> = row.arrived.split(", ").collect();
+        match (narrow, row.late) {
+            // What is promised now counts; what was due is in the sentence below.
+            (true, true) => line.late(arrived.last().copied().unwrap_or_default()),
+            (true, false) => line.text(arrived.first().copied().unwrap_or_default()),
+            (false, true) => line.late(&row.arrived),
+            (false, false) => line.text(&row.arrived),
         }
         if !narrow {
             if row.awaited { line.empty() } else { line.count(row.dead as usize) }
@@ -166,13 +178,24 @@ fn said(row: &ParcelRow, count: u32) -> String {
     format!("{}: {} alive of {count}, {} given, {} in hand{planned}.", row.source, hand.alive, hand.given, hand.left)
 }
 
-fn waiting(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHandModel, goto: &mut Option<Goto>) {
+/// `room` is what the window has left below the parcels. Where that is too little for a table the whole screen scrolls.
+fn waiting(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut ProgrammeState,
+    model: &InHandModel,
+    room: f32,
+    goto: &mut Option<Goto>,
+) {
+    let narrow = bands::is_narrow(ui);
     margin(ui, |ui| {
         ui.horizontal(|ui| {
             ui.set_min_height(text::HEAD.line);
             parts::line(ui, text::HEAD.line, |ui| {
                 ui.label(text::head("Colonies waiting for their queen").color(theme::tokens(ui).text_primary));
-                ui.label(text::small("longest first").color(theme::tokens(ui).text_secondary));
+                if !narrow {
+                    ui.label(text::small("longest first").color(theme::tokens(ui).text_secondary));
+                }
                 let late: Vec<&str> =
                     model.open.iter().filter(|row| row.late).map(|row| row.late_words.as_str()).collect();
                 if !late.is_empty() {
@@ -187,7 +210,6 @@ fn waiting(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         margin(ui, |ui| boxes::empty_state(ui, "No colony waits.", "Every colony has a queen, or one was given."));
         return;
     }
-    let narrow = bands::is_narrow(ui);
     let mut columns = vec![Column::glyph(20.0), Column::words("Hive", 58.0), Column::rest("Yard", 1.0)];
     if !narrow {
         columns.push(Column::words("Removed", 84.0));
@@ -195,7 +217,10 @@ fn waiting(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
     columns.push(Column::words("Clock", 48.0));
     columns.push(Column::rest("What it means today", 2.4));
     columns.push(Column::words("Her queen", if narrow { 104.0 } else { 130.0 }));
-    let room = height::HEADER + height::ROW_GLYPH * model.waiting.len().min(12) as f32;
+    let rows = |count: usize| height::HEADER + height::ROW_GLYPH * count as f32;
+    let fits = room - HEADING - FOOT;
+    let room = if fits < rows(LEAST_ROWS) { rows(MOST_ROWS) } else { fits };
+    let room = room.min(rows(model.waiting.len()));
     let table = Table::new("Colonies waiting, longest first", &columns);
     let table = table.row_height(height::ROW_GLYPH).selected(state.waiting_row).max_height(room);
     let done = table.show(ui, model.waiting.len(), |line| {

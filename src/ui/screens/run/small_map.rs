@@ -1,6 +1,6 @@
 //! The small map of a run: base, stops with their numbers, and the line between them.
 
-use egui::{Mesh, Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2};
+use egui::{Mesh, Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2};
 
 use crate::domain::ids::YardId;
 use crate::ui::glyph::{Pen, StackSize};
@@ -16,6 +16,10 @@ use crate::ui::widgets::parts;
 
 const HEIGHT: f32 = 236.0;
 const ZOOM_MOST: f64 = 13.0;
+/// From a stop's place to the middle of its number.
+const BADGE: Vec2 = vec2(18.0, -4.0);
+/// A step along the route, in points: names keep off each.
+const STEP: f32 = 8.0;
 
 /// Draws the map over the whole width. The table is its twin for keyboard and screen reader.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, map: &mut MapState, model: &RunModel, selected: Option<YardId>) {
@@ -46,9 +50,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, map: &mut MapState, model: &RunMo
         painter.add(Shape::line(way.clone(), Stroke::new(stroke::CASE, t.glyph_case)));
         painter.add(Shape::line(way, Stroke::new(stroke::SELECTION, t.accent)));
     }
+    let size = Vec2::from(StackSize::Small.size());
+    map.base.paint_names(&painter, &view, &reserved(home, &points, size), &base_look(t));
     let square = Rect::from_center_size(home, Vec2::splat(9.0));
     painter.rect(square, 0, t.map_town, Stroke::new(stroke::ICON, t.glyph_line), StrokeKind::Middle);
-    let size = Vec2::from(StackSize::Small.size());
     let mut mesh = Mesh::default();
     let pen = Pen::new(ui);
     for ((yard, _, _), at) in places.iter().zip(&points) {
@@ -60,7 +65,23 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, map: &mut MapState, model: &RunMo
     }
     painter.add(mesh);
     for (number, at) in points.iter().enumerate() {
-        parts::badge(&painter, t, pos2(at.x + 18.0, at.y - 4.0), number + 1, true);
+        parts::badge(&painter, t, *at + BADGE, number + 1, true);
     }
     ui.painter().rect_stroke(rect, 0, Stroke::new(stroke::LINE, t.line_soft), StrokeKind::Inside);
+}
+
+/// The boxes names keep off: the stops, their numbers and the route.
+fn reserved(home: Pos2, points: &[Pos2], size: Vec2) -> Vec<Rect> {
+    let mut boxes: Vec<Rect> = Vec::new();
+    for at in points {
+        boxes.push(Rect::from_center_size(*at, size));
+        boxes.push(Rect::from_center_size(*at + BADGE, Vec2::splat(24.0)));
+    }
+    let ends = points.iter().copied().chain([home]);
+    for (from, to) in [home].into_iter().chain(points.iter().copied()).zip(ends) {
+        let steps = (from.distance(to) / STEP).ceil().max(1.0) as usize;
+        let along = |step: usize| from + (to - from) * (step as f32 / steps as f32);
+        boxes.extend((0..steps).map(|step| Rect::from_center_size(along(step), Vec2::splat(6.0))));
+    }
+    boxes
 }

@@ -21,6 +21,8 @@ use crate::ui::widgets::table::Row;
 use crate::ui::widgets::{Button, Column, Icon, Table, icon, key, parts};
 
 const NAME: &str = "Stops";
+/// Height of a line of what was left out, in points.
+const OUT_LINE: f32 = 30.0;
 /// Beneath this width there is no room for when one leaves.
 const NARROW: f32 = 760.0;
 
@@ -38,7 +40,8 @@ pub(super) fn show(
     state.table = Some(ui.make_persistent_id(("table", NAME)));
     alt_arrows(ui, scene, state, run, out);
     let out_lines = run.left_out.len() + state.taken.as_ref().map_or(0, |taken| taken.proposal.left_out.len());
-    let foot = 52.0 + 30.0 * out_lines.min(4) as f32;
+    let shown = out_lines.min(if ui.available_height() < 480.0 { 2 } else { 3 });
+    let foot = 56.0 + OUT_LINE * shown as f32;
     let leave = if narrow { 0.0 } else { 44.0 };
     let columns = [
         Column::glyph(12.0),
@@ -78,7 +81,7 @@ pub(super) fn show(
         *goto = Some(Goto::Yard(yard));
     }
     dragging(ui, scene, state, run, &drag, out);
-    below(ui, scene, state, run, model, out);
+    below(ui, scene, state, run, model, OUT_LINE * shown as f32, out);
 }
 
 /// The table of stops has the keyboard.
@@ -285,7 +288,15 @@ fn landing(from: usize, gap: usize) -> usize {
     if from < gap { gap - 1 } else { gap }
 }
 
-fn below(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, out: &mut Outbox) {
+fn below(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut RunState,
+    run: &RunOrder,
+    model: &RunModel,
+    room: f32,
+    out: &mut Outbox,
+) {
     let t = theme::tokens(ui);
     egui::Frame::new().inner_margin(egui::Margin::symmetric(space::SIDE as i8, 8)).show(ui, |ui| {
         parts::line(ui, 36.0, |ui| {
@@ -311,12 +322,21 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model
                 }
             });
         });
-        left_out(ui, scene, state, run, Some(out));
+        left_out(ui, scene, state, run, room, Some(out));
     });
 }
 
 /// What was left out and why, each to be put back.
-pub(super) fn left_out(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: Option<&mut Outbox>) {
+///
+/// `room` is the most they take, in points; beyond it they scroll.
+pub(super) fn left_out(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut RunState,
+    run: &RunOrder,
+    room: f32,
+    out: Option<&mut Outbox>,
+) {
     let t = theme::tokens(ui);
     let name = |yard: YardId| scene.world.yards.get(&yard).map_or("A yard", |yard| yard.name.as_str());
     let mut lines: Vec<(YardId, String)> = Vec::new();
@@ -331,9 +351,10 @@ pub(super) fn left_out(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &R
     lines.extend(run.left_out.iter().map(|yard| (*yard, "Left out by hand".to_owned())));
     lines.retain(|(yard, _)| run.stops.iter().all(|stop| stop.yard != *yard));
     let Some(out) = out else { return };
-    egui::ScrollArea::vertical().id_salt("left out").max_height(120.0).show(ui, |ui| {
+    egui::ScrollArea::vertical().id_salt("left out").max_height(room).auto_shrink([false, true]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = OUT_LINE - height::BUTTON_SMALL;
         for (yard, why) in &lines {
-            parts::line(ui, 28.0, |ui| {
+            parts::line(ui, height::BUTTON_SMALL, |ui| {
                 ui.label(text::table(format!("{}:", name(*yard))).semibold().color(t.text_primary));
                 ui.label(text::table(format!("{why}.")).color(t.text_secondary));
                 let spoken = format!("Put {} back", name(*yard));

@@ -168,7 +168,7 @@ fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, mod
             }
         });
         ui.add_space(space::BOX);
-        stops::left_out(ui, scene, state, run, None);
+        stops::left_out(ui, scene, state, run, 0.0, None);
     });
 }
 

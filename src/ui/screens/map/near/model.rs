@@ -173,7 +173,7 @@ impl NearModel {
             hive.at = [MARGIN[0] + 36.0 + place * PITCH[0], middle(row)];
         }
         self.groups = (rows.iter().enumerate())
-            .map(|(at, row)| Group { words: format!("Row {row}"), at: [36.0, middle(at) - 14.0], pallet: None })
+            .map(|(at, row)| Group { words: format!("Row {row}"), at: [36.0, middle(at) - 5.0], pallet: None })
             .collect();
         MARGIN[1] + rows.len() as f32 * PITCH[1]
     }
