@@ -1,7 +1,7 @@
 //! What changes do, and why they are refused.
 
 use lidnote::domain::bar::{Bar, BarKind, BarOn};
-use lidnote::domain::change::{Change, Occasion};
+use lidnote::domain::change::{Amendment, Change, Occasion};
 use lidnote::domain::colony::{End, EndWhy, Founding};
 use lidnote::domain::day::Day;
 use lidnote::domain::decide::{decide, title};
@@ -103,6 +103,18 @@ fn yard_names_are_unique_and_a_yard_in_use_stays() {
     assert_eq!(refused(&kit, &Change::RemoveYard(heath), today), RefusalKind::InUse);
     let empty = kit.yard("Windbreak");
     assert_eq!(kit.apply(&Change::RemoveYard(empty), today).len(), 1);
+}
+
+#[test]
+fn a_hive_does_not_live_again_in_a_yard_that_is_gone() {
+    let (mut kit, hives) = Kit::with_hives(&["B14"]);
+    let today = day("2026-11-24");
+    let record = kit.enter(hives[0], "2026-11-20", "z");
+    let heath = kit.world.yards.values().next().expect("a yard").id;
+    kit.apply(&Change::RemoveYard(heath), today);
+    let mut amendment = Amendment::of(hives[0], record, "another hive", "MK");
+    amendment.strike = true;
+    assert_eq!(refused(&kit, &Change::Amend(Box::new(amendment)), today), RefusalKind::Missing);
 }
 
 #[test]

@@ -96,6 +96,11 @@ fn unmake_death(draft: &mut Draft, before: &Record, after: &Record) -> Result<()
     let colony = draft.colony(before.colony)?;
     let died_of_it = colony.ended.as_ref().is_some_and(|end| end.why == EndWhy::Died && end.day == before.day);
     if died_of_it {
+        // A yard whose last hive had died may have been removed since.
+        if colony.yard().is_none_or(|yard| !draft.world.yards.contains_key(&yard)) {
+            let fact = format!("The yard where {} stood was removed", colony.name());
+            return Err(check::missing(fact, "Undo the removal first, or add the hive anew in another yard"));
+        }
         draft.put_colony(Colony { ended: None, ..Colony::clone(&colony) });
         let revived = draft.colony(before.colony)?;
         draft.check_name(&revived)?;
