@@ -207,6 +207,23 @@ fn a_parcel_is_taken_in_by_keyboard_from_a_new_source() {
     let source = stage.scene.world.sources.values().find(|source| source.name == "Farside Queens").expect("added");
     let parcel = stage.scene.world.parcels.values().find(|parcel| parcel.source == Some(source.id)).expect("taken in");
     assert_eq!((parcel.count, parcel.dead, parcel.arrived), (40, 2, Some(day(TODAY))));
+    let id = parcel.id;
+    drop(stage);
+    // It is the one to give from, and the keyboard is in "To".
+    window.run();
+    type_in(&mut window, "Heath yard 1-5");
+    press(&mut window, Modifiers::COMMAND, Key::Enter);
+    let stage = shared.borrow();
+    let hand = in_hand(&stage.scene.world, id, day(TODAY)).expect("the parcel");
+    assert_eq!((hand.given, hand.left), (5, 33));
+}
+
+#[test]
+fn a_letter_brings_the_keyboard_to_whom_queens_are_given() {
+    let (mut window, _) = opened(heath().0);
+    press(&mut window, Modifiers::NONE, Key::G);
+    type_in(&mut window, "Heath yard 1-5");
+    window.get_by_label("5 queens given, 19 stay in hand");
 }
 
 #[test]

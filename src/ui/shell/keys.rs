@@ -47,6 +47,10 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
         &[("Enter", "record a find"), ("I", "introduce"), ("P", "print the label"), ("M", "amend the chosen record")],
     ),
     (
+        "Programme",
+        &[("A", "take a parcel in"), ("G", "to whom queens are given"), ("Ctrl Enter", "give them out")],
+    ),
+    (
         "Run and evening",
         &[
             ("Alt ↑", "move the stop; Alt ↓ down"),

@@ -27,8 +27,7 @@ pub fn field(ui: &mut Ui, scene: &Scene, state: &mut UiState, width: f32) {
     // The list's keys are taken before the field sees them.
     let typing = ui.memory(|memory| memory.has_focus(id)) && !state.shell.search.is_empty();
     let pressed = |key| typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
-    let (down, up, take, leave) =
-        (pressed(Key::ArrowDown), pressed(Key::ArrowUp), pressed(Key::Enter), pressed(Key::Escape));
+    let (down, up, take) = (pressed(Key::ArrowDown), pressed(Key::ArrowUp), pressed(Key::Enter));
     let hits = hits(scene, &state.shell.search);
     let last = hits.len().saturating_sub(1);
     if down {
@@ -42,10 +41,11 @@ pub fn field(ui: &mut Ui, scene: &Scene, state: &mut UiState, width: f32) {
         // The keys that follow are for the card or yard just opened.
         ui.memory_mut(|memory| memory.surrender_focus(id));
     }
-    if leave {
+    let response = field.show(ui, &mut state.shell.search);
+    // Escape and Tab have taken the keyboard from the field before it is drawn.
+    if response.lost_focus() && ui.input(|input| input.key_pressed(Key::Escape) || input.key_pressed(Key::Tab)) {
         state.shell.search.clear();
     }
-    let response = field.show(ui, &mut state.shell.search);
     if response.changed() {
         state.shell.search_at = 0;
     }
@@ -61,7 +61,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
     let t = theme::tokens(ui);
     let area = egui::Area::new(egui::Id::unique("search hits")).order(Order::Foreground);
     let mut taken = None;
-    area.fixed_pos(egui::pos2(state.shell.search_left - 34.0, 46.0)).show(ui, |ui| {
+    let area = area.fixed_pos(egui::pos2(state.shell.search_left - 34.0, 46.0)).show(ui, |ui| {
         let frame = egui::Frame::new()
             .fill(t.surface_raised)
             .stroke(egui::Stroke::new(1.0, t.line_firm))
@@ -89,6 +89,8 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
     });
     if let Some(hit) = taken {
         go(state, &hit);
+    } else if area.response.clicked_elsewhere() && !ui.text_edit_focused() {
+        state.shell.search.clear();
     }
 }
 
@@ -122,6 +124,8 @@ fn words(scene: &Scene, hit: &Hit) -> String {
                 format!("{}, {place}: now {now}; held {span}", hit.name)
             }
         }
+        // "Heath yard" says itself what it is.
+        (None, HitOn::Yard(_)) if hit.name.to_lowercase().contains("yard") => hit.name.clone(),
         _ => format!("{}, {place}", hit.name),
     }
 }

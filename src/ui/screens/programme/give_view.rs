@@ -30,7 +30,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
     from(ui, scene, state, model);
     let help = to_help(giving);
     let error = giving.not_understood.first().map(|word| format!("{word} fits no hive."));
-    let field = Field::new("To").column(COLUMN).width(LONG).hint("Heath yard, all except 7 and 12");
+    let field = Field::new("To").column(COLUMN).width(LONG).hint("Heath yard, all except 7 and 12").key("G");
+    if std::mem::take(&mut state.to_wanted) {
+        let id = field.id(ui);
+        ui.memory_mut(|memory| memory.request_focus(id));
+    }
     let response = field.error(error.as_deref()).help(&help).show(ui, &mut state.asked.to);
     if response.changed() {
         state.asked.all_the_same = false;

@@ -31,6 +31,10 @@ pub struct ProgrammeState {
     chosen: Option<ParcelId>,
     waiting_row: Option<usize>,
     panel: Panel,
+    /// Just taken in: chosen as soon as the register has it.
+    taken_in: Option<ParcelId>,
+    /// The field "To" is to have the keyboard.
+    to_wanted: bool,
     asked: Asked,
     parcel: parcel_form::Draft,
     late: late::Draft,
@@ -141,8 +145,13 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, goto: &mut O
     bands::right_panel(ui, width, |ui| match state.panel {
         Panel::Give => give_view::show(ui, scene, state, &model, &giving),
         Panel::Parcel => {
-            if parcel_form::show(ui, scene, &mut state.parcel, out) {
-                state.close_form();
+            match parcel_form::show(ui, scene, &mut state.parcel, out) {
+                parcel_form::Answer::Stay => {}
+                parcel_form::Answer::Close => state.close_form(),
+                parcel_form::Answer::Kept(parcel) => {
+                    state.close_form();
+                    state.taken_in = Some(parcel);
+                }
             }
         }
         Panel::Late => {
@@ -165,6 +174,12 @@ fn settle(scene: &Scene, state: &mut ProgrammeState, model: &InHandModel) {
     }
     if state.asked.by.is_empty() {
         state.asked.by.clone_from(&scene.prefs.initials);
+    }
+    if let Some(parcel) = state.taken_in.filter(|parcel| model.parcel(*parcel).is_some()) {
+        state.taken_in = None;
+        state.choose(scene, parcel);
+        // Most parcels are given out at once.
+        state.to_wanted = state.panel == Panel::Give;
     }
     let gone = state.chosen.is_none_or(|chosen| model.parcel(chosen).is_none());
     if gone {
@@ -235,7 +250,13 @@ fn keys(ui: &Ui, state: &mut ProgrammeState) -> Option<AskedKey> {
     if pressed(Modifiers::COMMAND, Key::Enter) {
         return Some(AskedKey::Give);
     }
-    (focus::keys_are_free(ui) && pressed(Modifiers::NONE, Key::A)).then_some(AskedKey::TakeIn)
+    if !focus::keys_are_free(ui) {
+        return None;
+    }
+    if pressed(Modifiers::NONE, Key::G) {
+        state.to_wanted = true;
+    }
+    pressed(Modifiers::NONE, Key::A).then_some(AskedKey::TakeIn)
 }
 
 /// A parcel with one thing altered.

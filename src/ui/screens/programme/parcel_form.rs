@@ -85,8 +85,17 @@ impl Draft {
 /// Width of the captions.
 const COLUMN: f32 = 92.0;
 
-/// Draws the form. True when it is to be closed.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outbox) -> bool {
+/// What the form answers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Answer {
+    Stay,
+    Close,
+    /// Kept; this parcel is the one to give from.
+    Kept(ParcelId),
+}
+
+/// Draws the form.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outbox) -> Answer {
     ui.spacing_mut().item_spacing.y = 9.0;
     let title = if draft.of.is_some() { "The parcel" } else { "Take a parcel in" };
     parts::heading(ui, title, "queens or cells that arrive together");
@@ -160,25 +169,27 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     if let Some(error) = &draft.error {
         boxes::note(ui, crate::ui::widgets::Icon::Bar, "", error);
     }
-    let mut close = false;
+    let mut answer = Answer::Stay;
     ui.horizontal(|ui| {
         let words = if draft.of.is_some() { "Keep it so".to_owned() } else { "Take it in".to_owned() };
         let save = Button::primary(&words).key("Enter").show(ui).clicked();
         if save || enter {
-            match change(scene, draft, out).and_then(|change| {
+            match change(scene, draft, out).and_then(|(parcel, change)| {
                 decide(&scene.world, &change, scene.today).map_err(|refusal| format!("{refusal}."))?;
-                Ok(change)
+                Ok((parcel, change))
             }) {
-                Ok(change) => {
+                Ok((parcel, change)) => {
                     out.change(change);
-                    close = true;
+                    answer = Answer::Kept(parcel);
                 }
                 Err(words) => draft.error = Some(words),
             }
         }
-        close |= Button::outlined("Close").key("Esc").show(ui).clicked();
+        if Button::outlined("Close").key("Esc").show(ui).clicked() {
+            answer = Answer::Close;
+        }
     });
-    close
+    answer
 }
 
 fn day_help(typed: &str, today: Day, lean: Lean) -> String {
@@ -197,8 +208,8 @@ fn source_named(scene: &Scene, name: &str) -> Option<Source> {
     scene.world.sources.values().find(|source| fold(&source.name) == folded).cloned()
 }
 
-/// The change that the form asks for, or why what is typed cannot be used.
-fn change(scene: &Scene, draft: &Draft, out: &mut Outbox) -> Result<Change, String> {
+/// The parcel and the change that the form asks for, or why what is typed cannot be used.
+fn change(scene: &Scene, draft: &Draft, out: &mut Outbox) -> Result<(ParcelId, Change), String> {
     let number = |typed: &str, what: &str, empty: Option<u32>| -> Result<u32, String> {
         match (typed.trim(), empty) {
             ("", Some(number)) => Ok(number),
@@ -236,11 +247,12 @@ fn change(scene: &Scene, draft: &Draft, out: &mut Outbox) -> Result<Change, Stri
         closed: before.is_some_and(|before| before.closed),
         note: draft.note.trim().to_owned(),
     };
+    let id = parcel.id;
     if known.is_some() {
-        return Ok(Change::PutParcel(parcel));
+        return Ok((id, Change::PutParcel(parcel)));
     }
     let name = draft.from.trim().to_owned();
     let title = format!("{} {} from {name}", parcel.count, kind_words(parcel.kind, parcel.count));
     let new = Change::PutSource(Source { id: source, name, own: draft.own });
-    Ok(Change::Several { title, changes: vec![new, Change::PutParcel(parcel)] })
+    Ok((id, Change::Several { title, changes: vec![new, Change::PutParcel(parcel)] }))
 }
