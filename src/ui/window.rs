@@ -11,11 +11,12 @@ use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
 use crate::ui::widgets::dialog::hold_keys;
 use crate::ui::widgets::status::{self, Status, status};
-use crate::ui::widgets::toast;
+use crate::ui::widgets::{focus, toast};
 
 /// Draws the window from what is known; whatever is decided goes to the outbox.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
     hold_keys(ui);
+    focus::go_on_from_last(ui);
     keys::global(ui, scene, state, out);
     let t = theme::tokens(ui);
     let bar_frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 0));

@@ -9,7 +9,7 @@ use crate::ui::shell::bar::SCREENS;
 use crate::ui::state::UiState;
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Verb, dialog, key, parts};
+use crate::ui::widgets::{Verb, dialog, focus, key, parts};
 
 const CTRL: Modifiers = Modifiers::COMMAND;
 const NUMBERS: [Key; 4] = [Key::Num1, Key::Num2, Key::Num3, Key::Num4];
@@ -55,6 +55,7 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
         &[
             ("Alt ↑", "move the stop; Alt ↓ down"),
             ("A", "add a stop"),
+            ("P", "propose the order again"),
             ("Ctrl P", "print the run sheet"),
             ("Ctrl Enter", "record the evening"),
         ],
@@ -68,7 +69,8 @@ pub fn global(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox)
     if pressed(KeyboardShortcut::new(Modifiers::NONE, Key::F1)) {
         state.shell.keys_open = !state.shell.keys_open;
     }
-    if scene.register.is_none() {
+    // A dialog is answered first: what it asks would be about something else by then.
+    if scene.register.is_none() || !focus::is_uncovered(ui) {
         return;
     }
     // Inside a text field Ctrl Z and Ctrl Y belong to the text; elsewhere to the register.

@@ -1,6 +1,6 @@
 //! The ring of keyboard focus, 2 points wide, the same everywhere.
 
-use egui::{Context, Id, Plugin, Rect, Response, Stroke, StrokeKind, Ui};
+use egui::{Context, Id, Key, Memory, Plugin, Rect, Response, Stroke, StrokeKind, Ui};
 
 use crate::ui::theme;
 use crate::ui::theme::metrics::stroke;
@@ -25,6 +25,25 @@ pub fn ring_inside(ui: &Ui, response: &Response, rect: Rect) {
 /// arrows act only then.
 pub fn keys_are_free(ui: &Ui) -> bool {
     !ui.text_edit_focused() && ui.memory(|memory| memory.focused().is_none()) && !egui::Popup::is_any_open(ui)
+}
+
+/// Nothing lies over this part of the window: its keys act.
+pub fn is_uncovered(ui: &Ui) -> bool {
+    ui.memory(|memory| memory.is_above_modal_layer(ui.layer_id()))
+}
+
+/// Lets Tab go on from the control that had the keyboard last, also after `Enter` or `Esc` has taken it from there; egui
+/// itself would begin at the top of the window again. Called before anything is drawn.
+pub fn go_on_from_last(ui: &Ui) {
+    let last = Id::unique("had the keyboard last");
+    if let Some(now) = ui.memory(Memory::focused) {
+        ui.data_mut(|data| data.insert_temp(last, now));
+    } else if ui.input(|input| input.key_pressed(Key::Tab))
+        && let Some(id) = ui.data(|data| data.get_temp::<Id>(last))
+        && ui.read_response(id).is_some_and(|response| response.enabled())
+    {
+        ui.memory_mut(|memory| memory.request_focus(id));
+    }
 }
 
 /// Gives the keyboard back to a control that could not have it while a dialog was over it. It takes two passes until

@@ -1,6 +1,6 @@
 //! The menu under a button or chip: one line an entry, its keys at the right, a disabled one says why.
 
-use egui::{Align2, Color32, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, pos2, vec2};
+use egui::{Align2, Color32, Key, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, pos2, vec2};
 
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius};
@@ -84,7 +84,7 @@ pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Op
     if shown.response.clicked_elsewhere() && was_open && !button.clicked() {
         Popup::close_id(ui, Popup::default_response_id(button));
     }
-    if shown.inner.is_some() {
+    if shown.inner.is_some() || was_open && ui.input(|input| input.key_pressed(Key::Escape)) {
         button.request_focus();
     }
     shown.inner

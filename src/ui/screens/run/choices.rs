@@ -209,7 +209,7 @@ fn again(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: 
             return;
         }
         let why = (run.stops.len() < 2).then_some("One stop has one order. Add a stop first.");
-        if Button::outlined("Propose again").small().why_not(why).show(ui).clicked() {
+        if Button::outlined("Propose again").small().key("P").why_not(why).show(ui).clicked() {
             state.propose(run, false, out);
         }
     });

@@ -187,6 +187,9 @@ fn timeline_words(scene: &Scene, state: &RunState, run: &RunOrder, model: &RunMo
 
 /// Single letters, and the keys that stand on the buttons.
 fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, out: &mut Outbox) {
+    if !focus::is_uncovered(ui) {
+        return;
+    }
     if ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::P)) && !run.stops.is_empty() {
         print(scene, state, run, out);
     }
@@ -206,6 +209,9 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &Ru
     }
     if pressed(Key::K) {
         keep(scene, state, run, out);
+    }
+    if pressed(Key::P) && run.stops.len() > 1 {
+        state.propose(run, false, out);
     }
     stops::keys(ui, scene, state, run, model, out);
 }
