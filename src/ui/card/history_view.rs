@@ -17,6 +17,7 @@ use crate::ui::widgets::{Button, focus, parts};
 
 /// Rows shown until `All` is pressed.
 const FEW: usize = 6;
+/// Least width of the column of days; days of other years ask for more.
 const DATE: f32 = 61.0;
 
 /// The record of the chosen row, if it can be amended.
@@ -72,9 +73,10 @@ fn rows(ui: &mut Ui, state: &mut CardState, card: &Card, shown: usize) -> bool {
     ui.spacing_mut().item_spacing.y = 0.0;
     let top = ui.cursor().min;
     let width = ui.available_width();
+    let column = days_width(ui, card.history.iter().take(shown));
     for (at, row) in card.history.iter().take(shown).enumerate() {
         let chosen = state.row == Some(at);
-        let response = ui.push_id(("history", at), |ui| draw(ui, row, chosen)).inner;
+        let response = ui.push_id(("history", at), |ui| draw(ui, row, column, chosen)).inner;
         if response.clicked() {
             state.row = Some(at);
             ui.memory_mut(|memory| memory.request_focus(id));
@@ -91,7 +93,17 @@ fn rows(ui: &mut Ui, state: &mut CardState, card: &Card, shown: usize) -> bool {
     focused
 }
 
-fn draw(ui: &mut Ui, row: &Row, chosen: bool) -> egui::Response {
+/// Room for the widest day and a gap.
+fn days_width<'a>(ui: &Ui, rows: impl Iterator<Item = &'a Row>) -> f32 {
+    let font = text::TABLE.font(Weight::Regular);
+    let width = |row: &Row| {
+        let words = ui.painter().layout_no_wrap(row.day_words.clone(), font.clone(), egui::Color32::PLACEHOLDER);
+        words.size().x + 10.0
+    };
+    rows.map(width).fold(DATE, f32::max)
+}
+
+fn draw(ui: &mut Ui, row: &Row, column: f32, chosen: bool) -> egui::Response {
     let t = theme::tokens(ui);
     let ink = if row.struck { t.text_disabled } else { t.text_primary };
     let regular = text::TABLE.font(Weight::Regular);
@@ -102,14 +114,14 @@ fn draw(ui: &mut Ui, row: &Row, chosen: bool) -> egui::Response {
     let tag_room = tag.as_ref().map_or(0.0, |tag| tag.size().x + 12.0 + 10.0);
     let by_room = by.size().x.max(26.0) + 8.0;
     let width = ui.available_width();
-    let room = (width - DATE - tag_room - by_room - 4.0).max(80.0);
+    let room = (width - column - tag_room - by_room - 4.0).max(80.0);
     let words = ui.painter().layout(row.words.clone(), regular.clone(), ink, room);
     let below: Vec<_> = row
         .below
         .iter()
         .map(|line| {
             let font = text::SMALL.font(Weight::Regular);
-            ui.painter().layout(line.clone(), font, t.text_secondary, width - DATE - 8.0)
+            ui.painter().layout(line.clone(), font, t.text_secondary, width - column - 8.0)
         })
         .collect();
     let first = words.size().y.max(20.0) + 4.0;
@@ -128,7 +140,7 @@ fn draw(ui: &mut Ui, row: &Row, chosen: bool) -> egui::Response {
     let line = rect.top() + 12.0;
     let date = if row.struck { t.text_disabled } else { t.text_secondary };
     ui.painter().text(pos2(rect.left(), line), egui::Align2::LEFT_CENTER, &row.day_words, regular, date);
-    ui.painter().galley(pos2(rect.left() + DATE, rect.top() + 2.0), words, ink);
+    ui.painter().galley(pos2(rect.left() + column, rect.top() + 2.0), words, ink);
     let by_left = rect.right() - 6.0 - by.size().x;
     ui.painter().galley(pos2(by_left, line - 0.5 * by.size().y), by, t.text_secondary);
     if let Some(tag) = tag {
@@ -141,7 +153,7 @@ fn draw(ui: &mut Ui, row: &Row, chosen: bool) -> egui::Response {
     let mut y = rect.top() + first - 1.0;
     for line in below {
         let high = line.size().y;
-        ui.painter().galley(pos2(rect.left() + DATE, y), line, t.text_secondary);
+        ui.painter().galley(pos2(rect.left() + column, y), line, t.text_secondary);
         y += high + 2.0;
     }
     let tag = row.tag.map_or(String::new(), |tag| format!(", {tag}"));
