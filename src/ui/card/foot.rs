@@ -1,10 +1,10 @@
 //! The foot of the card: record a find, introduce, and everything else under More.
 
-use egui::Ui;
+use egui::{Key, Modifiers, Popup, Ui};
 
 use crate::ui::card::forms::{Begin, ShortKind};
 use crate::ui::card::model::Card;
-use crate::ui::widgets::{Button, Entry, menu};
+use crate::ui::widgets::{Button, Entry, focus, menu};
 
 /// The entries under More, in order. The last takes something away.
 const MORE: [(&str, ShortKind); 11] = [
@@ -33,8 +33,11 @@ pub(crate) fn show(ui: &mut Ui, card: &Card) -> Option<Begin> {
         if Button::outlined("Introduce").key("I").why_not(why).show(ui).clicked() {
             press = Some(Begin::Introduce(None));
         }
-        let more = Button::outlined("More").opens().why_not(why).show(ui);
+        let more = Button::outlined("More").key("O").opens().why_not(why).show(ui);
         if why.is_none() {
+            if focus::keys_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::O)) {
+                Popup::open_id(ui, Popup::default_response_id(&more));
+            }
             press = press.take().or(more_menu(ui, &more, card));
         }
     });

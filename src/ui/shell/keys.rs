@@ -9,7 +9,7 @@ use crate::ui::shell::bar::SCREENS;
 use crate::ui::state::UiState;
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Verb, dialog, focus, key, parts};
+use crate::ui::widgets::{Verb, dialog, key, parts};
 
 const CTRL: Modifiers = Modifiers::COMMAND;
 const NUMBERS: [Key; 4] = [Key::Num1, Key::Num2, Key::Num3, Key::Num4];
@@ -44,12 +44,15 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
     ),
     (
         "Hive card",
-        &[("Enter", "record a find"), ("I", "introduce"), ("P", "print the label"), ("M", "amend the chosen record")],
+        &[
+            ("Enter", "record a find"),
+            ("I", "introduce"),
+            ("P", "print the label"),
+            ("O", "all else under More"),
+            ("M", "amend the chosen record"),
+        ],
     ),
-    (
-        "Programme",
-        &[("A", "take a parcel in"), ("G", "to whom queens are given"), ("Ctrl Enter", "give them out")],
-    ),
+    ("Programme", &[("A", "take a parcel in"), ("G", "to whom queens are given"), ("Ctrl Enter", "give them out")]),
     (
         "Run and evening",
         &[
@@ -69,8 +72,7 @@ pub fn global(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox)
     if pressed(KeyboardShortcut::new(Modifiers::NONE, Key::F1)) {
         state.shell.keys_open = !state.shell.keys_open;
     }
-    // A dialog is answered first: what it asks would be about something else by then.
-    if scene.register.is_none() || !focus::is_uncovered(ui) {
+    if scene.register.is_none() {
         return;
     }
     // Inside a text field Ctrl Z and Ctrl Y belong to the text; elsewhere to the register.

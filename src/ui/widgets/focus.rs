@@ -27,11 +27,6 @@ pub fn keys_are_free(ui: &Ui) -> bool {
     !ui.text_edit_focused() && ui.memory(|memory| memory.focused().is_none()) && !egui::Popup::is_any_open(ui)
 }
 
-/// Nothing lies over this part of the window: its keys act.
-pub fn is_uncovered(ui: &Ui) -> bool {
-    ui.memory(|memory| memory.is_above_modal_layer(ui.layer_id()))
-}
-
 /// Lets Tab go on from the control that had the keyboard last, also after `Enter` or `Esc` has taken it from there; egui
 /// itself would begin at the top of the window again. Called before anything is drawn.
 pub fn go_on_from_last(ui: &Ui) {

@@ -1,6 +1,8 @@
 //! The menu under a button or chip: one line an entry, its keys at the right, a disabled one says why.
 
-use egui::{Align2, Color32, Key, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, pos2, vec2};
+use egui::{
+    Align2, Color32, Key, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, pos2, vec2,
+};
 
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius};

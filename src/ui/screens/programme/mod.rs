@@ -144,16 +144,14 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, goto: &mut O
     let width = if bands::is_narrow(ui) { 380.0 } else { 420.0 };
     bands::right_panel(ui, width, |ui| match state.panel {
         Panel::Give => give_view::show(ui, scene, state, &model, &giving),
-        Panel::Parcel => {
-            match parcel_form::show(ui, scene, &mut state.parcel, out) {
-                parcel_form::Answer::Stay => {}
-                parcel_form::Answer::Close => state.close_form(),
-                parcel_form::Answer::Kept(parcel) => {
-                    state.close_form();
-                    state.taken_in = Some(parcel);
-                }
+        Panel::Parcel => match parcel_form::show(ui, scene, &mut state.parcel, out) {
+            parcel_form::Answer::Stay => {}
+            parcel_form::Answer::Close => state.close_form(),
+            parcel_form::Answer::Kept(parcel) => {
+                state.close_form();
+                state.taken_in = Some(parcel);
             }
-        }
+        },
         Panel::Late => {
             if late::show(ui, scene, &mut state.late, out) {
                 state.close_form();

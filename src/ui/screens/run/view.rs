@@ -187,9 +187,6 @@ fn timeline_words(scene: &Scene, state: &RunState, run: &RunOrder, model: &RunMo
 
 /// Single letters, and the keys that stand on the buttons.
 fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, out: &mut Outbox) {
-    if !focus::is_uncovered(ui) {
-        return;
-    }
     if ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::P)) && !run.stops.is_empty() {
         print(scene, state, run, out);
     }
