@@ -201,7 +201,7 @@ impl Lidnote {
     }
 
     pub(crate) fn tell(&mut self, event: Event) {
-        self.ui.take(event);
+        self.ui.take(&event);
         self.context.request_repaint();
     }
 
@@ -256,7 +256,7 @@ impl eframe::App for Lidnote {
             self.act(Action::ReadImport { path, options: crate::ui::action::ImportOptions::default() });
         }
         // The day is looked at again within the hour, so that "today" is right after midnight without a busy loop.
-        context.request_repaint_after(Duration::from_secs(3600));
+        context.request_repaint_after(Duration::from_hours(1));
     }
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {

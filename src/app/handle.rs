@@ -119,12 +119,12 @@ impl Lidnote {
                 self.save_prefs();
             }
             Action::Theme(choice) => {
-                self.prefs.theme = match choice {
+                let name = match choice {
                     ThemeChoice::System => "system",
                     ThemeChoice::Light => "light",
                     ThemeChoice::Dark => "dark",
-                }
-                .to_owned();
+                };
+                name.clone_into(&mut self.prefs.theme);
                 self.save_prefs();
             }
             Action::Zoom(percent) => {

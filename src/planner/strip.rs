@@ -70,8 +70,8 @@ pub fn catches(outlook: &Outlook, from: Day, to: Day) -> Catch {
     let mut catch = Catch::default();
     for (yard, work) in outlook.work() {
         let window = &work.window;
-        let ends_by = window.latest.is_some_and(|latest| latest <= to);
-        if !(window.best <= to && window.best >= from || ends_by || window.best < from) {
+        let ends_after = window.latest.is_none_or(|latest| latest > to);
+        if window.best > to && ends_after {
             continue;
         }
         catch.of += 1;

@@ -50,8 +50,8 @@ impl UiState {
     }
 
     /// Takes what the app tells.
-    pub fn take(&mut self, event: Event) {
-        match &event {
+    pub fn take(&mut self, event: &Event) {
+        match event {
             Event::Recorded { title, undoable } => self.toasts.done(title.clone(), *undoable),
             Event::Refused(words) | Event::Failed(words) => self.toasts.failed(words.clone()),
             Event::Done(words) => self.toasts.done(words.clone(), false),
@@ -65,11 +65,11 @@ impl UiState {
             }
             _ => {}
         }
-        self.map.take(&event);
-        self.run.take(&event);
-        self.setup.take(&event);
-        self.start.take(&event);
-        self.shell.take(&event);
+        self.map.take(event);
+        self.run.take(event);
+        self.setup.take(event);
+        self.start.take(event);
+        self.shell.take(event);
     }
 
     /// Goes where a screen asked to.

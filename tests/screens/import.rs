@@ -76,7 +76,7 @@ pub fn file(rows: usize) -> ImportModel {
 fn opened(model: ImportModel) -> (Window, Shared) {
     let (kit, _) = Kit::with_hives(&["B01"]);
     let mut stage = Stage::new(Some(kit.world), day("2026-11-23"), Screen::Setup);
-    stage.state.take(Event::ImportRead(Box::new(model)));
+    stage.state.take(&Event::ImportRead(Box::new(model)));
     open(stage)
 }
 

@@ -87,7 +87,7 @@ fn a_damaged_register_offers_its_newest_backup_in_place() {
     let words = damaged.to_string();
     assert_eq!(backup_named(&words), Some("/home/mk/backups/bees-9.lidnote"));
     assert_eq!(backup_named("There is no file bees.lidnote. Check the name."), None);
-    shared.borrow_mut().state.take(Event::Failed(words));
+    shared.borrow_mut().state.take(&Event::Failed(words));
     window.run();
     window.get_by_role_and_label(Role::Button, "Restore the newest backup").click();
     window.run();

@@ -89,7 +89,7 @@ impl Stage {
             }
             Err(refusal) => {
                 self.refused.push(refusal.to_string());
-                self.state.take(Event::Refused(refusal.to_string()));
+                self.state.take(&Event::Refused(refusal.to_string()));
             }
         }
     }

@@ -36,5 +36,6 @@ pub fn label(note: &LidNote) -> Label {
 /// A lid note as plain text: three lines, then the small print.
 pub fn text(note: &LidNote) -> String {
     let lines = note.lines.iter().chain(&note.small).filter(|line| !line.is_empty());
-    lines.map(|line| format!("{line}\n")).collect()
+    let lines: Vec<&str> = lines.map(String::as_str).collect();
+    lines.join("\n") + "\n"
 }

@@ -183,7 +183,8 @@ mod tests {
         let fill = &cell.ready(level.cell_units).land;
         fill.triangles.chunks_exact(3).any(|corners| {
             let [a, b, c] = [0, 1, 2].map(|i| fill.points[corners[i] as usize].map(f64::from));
-            let side = |p: [f64; 2], q: [f64; 2]| (q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0]);
+            let side =
+                |from: [f64; 2], to: [f64; 2]| (to[0] - from[0]) * (y - from[1]) - (to[1] - from[1]) * (x - from[0]);
             let sides = [side(a, b), side(b, c), side(c, a)];
             sides.iter().all(|&s| s >= 0.0) || sides.iter().all(|&s| s <= 0.0)
         })

@@ -65,8 +65,10 @@ pub struct Wish<'a> {
     pub yards: &'a BTreeSet<YardId>,
     /// The yards concerned by the chosen days; nothing: all alike.
     pub lit: Option<BTreeSet<YardId>>,
-    /// A place is being chosen by clicking; it may be chosen already.
-    pub placing: Option<Option<Place>>,
+    /// A place is being chosen by clicking.
+    pub placing: bool,
+    /// The place chosen so far.
+    pub placed: Option<Place>,
     /// The narrow layout: smaller stacks.
     pub narrow: bool,
 }
@@ -101,7 +103,7 @@ impl Canvas {
         let Self { memory, stacks, marks, shown, version, drag, .. } = self;
         let home = base
             .bounds()
-            .map_or(lon_lat(160.0, -40.0), |b| lon_lat((b.west + b.east) / 2.0, (b.south + b.north) / 2.0));
+            .map_or(lon_lat(160.0, -40.0), |b| lon_lat(f64::midpoint(b.west, b.east), f64::midpoint(b.south, b.north)));
         let look = base_look(theme::tokens(ui));
         let view_marks = RefCell::new((stacks, None::<Vec<Placed>>));
         let place_all = |view: &View| {
@@ -244,7 +246,7 @@ impl Stage<'_> {
                 node.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, self.spoken(cluster)));
             }
         }
-        if let Some(Some(place)) = self.wish.placing {
+        if let Some(place) = self.wish.placed {
             let at = self.view.screen(from_lon_lat(place.lon(), place.lat()));
             let pin = Rect::from_center_size(at - vec2(0.0, 12.0), vec2(28.0, 28.0));
             painter.circle(at, 5.0, t.accent, Stroke::new(stroke::FOCUS, t.glyph_case));
@@ -255,12 +257,12 @@ impl Stage<'_> {
 
     fn answer(&self, ui: &mut Ui, response: &egui::Response, drag: &mut Option<Pos2>, done: &mut Done) {
         let shift = ui.input(|input| input.modifiers.shift_only());
-        if (shift || drag.is_some()) && self.wish.placing.is_none() {
+        if (shift || drag.is_some()) && !self.wish.placing {
             self.draw_box(ui, response, drag, done);
         }
         let Some(pointer) = response.hover_pos() else { return };
         let under = stacks::hit(self.placed, pointer).and_then(|at| self.stacks.clusters().get(at));
-        if self.wish.placing.is_some() {
+        if self.wish.placing {
             ui.set_cursor_icon(egui::CursorIcon::Crosshair);
             if response.clicked() {
                 let corner = self.view.corners()[0];

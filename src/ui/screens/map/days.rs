@@ -266,7 +266,8 @@ fn cells(scene: &Scene, days: &[StripDay], chosen: (Day, Day), look: StripLook) 
                 lines.extend(
                     [(day.looks, "look", "looks"), (day.steps, "step", "steps")]
                         .into_iter()
-                        .filter_map(|(count, one, many)| (count > 0).then(|| (counted(count, one, many), Tone::Plain))),
+                        .filter(|(count, ..)| *count > 0)
+                        .map(|(count, one, many)| (counted(count, one, many), Tone::Plain)),
                 );
             } else if held > 0 {
                 let late = (day.day == scene.today && day.late > 0).then(|| (format!("{} late", day.late), Tone::Late));

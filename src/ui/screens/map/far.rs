@@ -175,13 +175,14 @@ fn show_list(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool) {
 
 fn show_map(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool, out: &mut Outbox) {
     let rect = ui.max_rect();
-    let placing = match &state.form {
-        Some(Form::Yard(form)) => Some(form.place()),
-        _ if scene.world.yards.is_empty() => Some(None),
+    let placing = matches!(state.form, Some(Form::Yard(_))) || scene.world.yards.is_empty();
+    let placed = match &state.form {
+        Some(Form::Yard(form)) => form.place(),
         _ => None,
     };
     let lit = state.days.lit(scene);
-    let wish = Wish { model_version: state.far_version, yard: state.yard, yards: &state.yards, lit, placing, narrow };
+    let (model_version, yard, yards) = (state.far_version, state.yard, &state.yards);
+    let wish = Wish { model_version, yard, yards, lit, placing, placed, narrow };
     let Some((_, model)) = &state.far else { return };
     let done = state.canvas.show(ui, &mut state.base, model, &wish);
     if done != Done::default() {

@@ -40,7 +40,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
         state.asked.all_the_same = false;
         state.asked.instead = false;
     }
-    let help = giving.day.map_or(String::new(), |day| day.with_weekday());
+    let help = giving.day.map_or(String::new(), crate::domain::day::Day::with_weekday);
     let field = Field::new("Day").column(COLUMN).width(120.0).hint("today, +2, 25/11");
     field.error(giving.day_error.as_deref()).help(&help).show(ui, &mut state.asked.day);
     how(ui, scene, state);

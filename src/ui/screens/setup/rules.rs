@@ -53,9 +53,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         let value = scene.world.settings.get(spec.name).unwrap_or(spec.default);
         row.title(spec.about);
         if value == spec.default {
-            row.text(&number(value))
+            row.text(&number(value));
         } else {
-            row.strong(&number(value))
+            row.strong(&number(value));
         }
         row.secondary(spec.unit);
         row.secondary(&number(spec.default));

@@ -16,7 +16,7 @@ pub fn read_place(text: &str) -> Result<Place, String> {
         match parts.last_mut() {
             // `40.1 S` is `40.1S`.
             Some(last) if part.len() == 1 && part.starts_with(|it: char| it.is_ascii_alphabetic()) => {
-                last.push_str(part)
+                last.push_str(part);
             }
             _ => parts.push(part.to_owned()),
         }

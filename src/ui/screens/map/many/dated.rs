@@ -214,7 +214,7 @@ impl Give {
                 }
             }
         });
-        self.from_chip(ui, scene);
+        self.source_chip(ui, scene);
         day_field(ui, scene, &mut self.day, Lean::Nearest, "a day ahead makes it a plan");
         caption(ui, "The old queens");
         ui.horizontal_wrapped(|ui| {
@@ -232,7 +232,7 @@ impl Give {
         }
     }
 
-    fn from_chip(&mut self, ui: &mut Ui, scene: &Scene) {
+    fn source_chip(&mut self, ui: &mut Ui, scene: &Scene) {
         let mut entries = vec![(From::NotSaid, "Not said".to_owned())];
         for parcel in scene.world.parcels.values().filter(|it| fits(it, self.method)) {
             let held = in_hand(&scene.world, parcel.id, scene.today);

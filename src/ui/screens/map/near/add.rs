@@ -16,6 +16,9 @@ use crate::ui::widgets::{Button, Field, Icon, boxes, parts};
 
 const COLUMN: f32 = 104.0;
 
+/// What was typed last, at which version of the world, and what it came to.
+type Tried = ((String, String, String, String, u64), Result<String, String>);
+
 /// The draft.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AddHives {
@@ -24,7 +27,7 @@ pub struct AddHives {
     first: String,
     day: String,
     begun: bool,
-    held: Option<((String, String, String, String, u64), Result<String, String>)>,
+    held: Option<Tried>,
 }
 
 impl AddHives {

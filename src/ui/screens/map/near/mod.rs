@@ -48,7 +48,7 @@ pub struct NearState {
 
 /// A form in the card's place.
 enum NearForm {
-    Add(AddHives),
+    Add(Box<AddHives>),
     Yard(Box<YardForm>),
 }
 
@@ -143,7 +143,7 @@ fn sentence_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, 
             *goto = Some(Goto::RunOf(day));
         }
         if Button::outlined("Add hives").key("A").show(ui).clicked() {
-            state.near_state.form = Some(NearForm::Add(AddHives::new(scene, yard)));
+            state.near_state.form = Some(NearForm::Add(Box::new(AddHives::new(scene, yard))));
         }
         if !narrow && Button::outlined("Edit yard").key("E").show(ui).clicked() {
             edit(scene, state, yard);
@@ -348,7 +348,7 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &m
         *goto = Some(Goto::RunOf(state.days.day(scene.today)));
     }
     if pressed(Key::A) {
-        state.near_state.form = Some(NearForm::Add(AddHives::new(scene, yard)));
+        state.near_state.form = Some(NearForm::Add(Box::new(AddHives::new(scene, yard))));
     }
     if pressed(Key::E) {
         edit(scene, state, yard);
