@@ -200,34 +200,34 @@ impl Lidnote {
         self.scene.version += 1;
     }
 
-    pub(crate) fn tell(&mut self, event: Event) {
-        self.ui.take(&event);
+    pub(crate) fn tell(&mut self, event: &Event) {
+        self.ui.take(event);
         self.context.request_repaint();
     }
 
     fn job_ended(&mut self, end: Ended<Done>) {
         match end {
-            Ended::Failed(words) => self.tell(Event::Failed(format!("{words}."))),
+            Ended::Failed(words) => self.tell(&Event::Failed(format!("{words}."))),
             Ended::Done(Done::Proposed(version, proposal)) => {
                 // An answer made for an older world is dropped: the order may hold yards that are gone.
                 if version == self.scene.version {
-                    self.tell(Event::Proposed(proposal));
+                    self.tell(&Event::Proposed(proposal));
                 } else {
-                    self.tell(Event::Failed("The register changed meanwhile. Propose the order again.".to_owned()));
+                    self.tell(&Event::Failed("The register changed meanwhile. Propose the order again.".to_owned()));
                 }
             }
             Ended::Done(Done::Import(import)) => {
-                self.tell(Event::ImportRead(Box::new(import.model())));
+                self.tell(&Event::ImportRead(Box::new(import.model())));
                 self.import = Some(import);
             }
             Ended::Done(Done::Written(words, change)) => {
-                self.tell(Event::Done(words));
+                self.tell(&Event::Done(words));
                 if let Some(change) = change {
                     self.act(Action::Change(change));
                 }
             }
             Ended::Done(Done::Picked(purpose, Some(path))) => {
-                self.tell(Event::Picked { purpose, path: path.display().to_string() });
+                self.tell(&Event::Picked { purpose, path: path.display().to_string() });
             }
             Ended::Done(Done::Picked(_, None)) => {}
         }

@@ -38,7 +38,7 @@ impl Lidnote {
             Action::Redo => self.send(Request::Redo),
             Action::OpenDemo => match demo::fresh_copy() {
                 Ok(path) => self.open(Start::Open(path)),
-                Err(words) => self.tell(Event::Failed(format!("{words}."))),
+                Err(words) => self.tell(&Event::Failed(format!("{words}."))),
             },
             Action::NewRegister { home, path } => self.new_register(home, &path),
             Action::OpenRegister { path } => self.open(Start::Open(files::typed(&path))),
@@ -131,7 +131,7 @@ impl Lidnote {
                 self.prefs.zoom = percent.clamp(80, 200);
                 self.save_prefs();
             }
-            Action::Say(words) => self.tell(Event::Done(words)),
+            Action::Say(words) => self.tell(&Event::Done(words)),
             Action::Quit => self.context.send_viewport_cmd(egui::ViewportCommand::Close),
         }
     }
@@ -170,7 +170,7 @@ impl Lidnote {
             None => Err("No register is open. Open one first.".to_owned()),
         };
         if let Err(words) = sent {
-            self.tell(Event::Failed(words));
+            self.tell(&Event::Failed(words));
         }
     }
 
@@ -184,7 +184,7 @@ impl Lidnote {
         self.opening = Some(path);
         match Worker::start(start, Arc::clone(&self.wake)) {
             Ok(worker) => self.worker = Some(worker),
-            Err(error) => self.tell(Event::Failed(format!("Lidnote got no thread for the register: {error}."))),
+            Err(error) => self.tell(&Event::Failed(format!("Lidnote got no thread for the register: {error}."))),
         }
     }
 
@@ -195,7 +195,7 @@ impl Lidnote {
             && let Err(error) = std::fs::create_dir_all(folder)
         {
             let words = format!("{} cannot be made: {error}. Choose another folder.", folder.display());
-            self.tell(Event::Failed(words));
+            self.tell(&Event::Failed(words));
             return;
         }
         self.home = Some(home);
@@ -209,7 +209,7 @@ impl Lidnote {
         self.look_anew();
         self.prefs.register = None;
         self.save_prefs();
-        self.tell(Event::Closed);
+        self.tell(&Event::Closed);
     }
 
     fn restore(&mut self, path: &str) {
@@ -217,7 +217,9 @@ impl Lidnote {
         if self.worker.is_none() {
             // The register could not be opened: the thread is started on it once more, and restores in its place.
             let Some(target) = self.opening.clone() else {
-                self.tell(Event::Failed("No register is named that the backup belongs to. Open one first.".to_owned()));
+                self.tell(&Event::Failed(
+                    "No register is named that the backup belongs to. Open one first.".to_owned(),
+                ));
                 return;
             };
             self.open(Start::Open(target));
@@ -253,7 +255,7 @@ impl Lidnote {
         work: impl FnOnce(&crate::app::jobs::Control) -> Result<Done, String> + Send + 'static,
     ) {
         if let Err(words) = self.jobs.push(title, work) {
-            self.tell(Event::Failed(format!("{words}.")));
+            self.tell(&Event::Failed(format!("{words}.")));
         }
     }
 
@@ -350,8 +352,8 @@ impl Lidnote {
         let Some(import) = &self.import else { return };
         let to = files::free(&import.path().with_file_name("held-back.csv"));
         match files::write(&to, &import.held_back()) {
-            Ok(()) => self.tell(Event::Done(format!("Written: {}.", to.display()))),
-            Err(words) => self.tell(Event::Failed(format!("{words}."))),
+            Ok(()) => self.tell(&Event::Done(format!("Written: {}.", to.display()))),
+            Err(words) => self.tell(&Event::Failed(format!("{words}."))),
         }
     }
 
@@ -390,7 +392,7 @@ impl Lidnote {
             }
         }
         for words in said {
-            self.tell(Event::Failed(format!("{words}.")));
+            self.tell(&Event::Failed(format!("{words}.")));
         }
         self.show_prefs();
     }
@@ -398,7 +400,7 @@ impl Lidnote {
     pub(crate) fn save_prefs(&mut self) {
         self.show_prefs();
         if let Err(words) = self.prefs.save(&self.prefs_path.clone()) {
-            self.tell(Event::Failed(format!("The preferences were not kept. {words}.")));
+            self.tell(&Event::Failed(format!("The preferences were not kept. {words}.")));
         }
     }
 

@@ -19,11 +19,11 @@ impl Lidnote {
             Reply::NotOpened(error) => {
                 self.worker = None;
                 self.scene.register = None;
-                self.tell(Event::Failed(format!("{error}.")));
+                self.tell(&Event::Failed(format!("{error}.")));
             }
             Reply::StartBackup(Ok(_)) => {}
             Reply::StartBackup(Err(error)) => {
-                self.tell(Event::Failed(format!("No backup was made at this start. {error}.")));
+                self.tell(&Event::Failed(format!("No backup was made at this start. {error}.")));
             }
             Reply::Applied { ticket, kind, applied, steps } => {
                 self.take_world(applied.world);
@@ -33,23 +33,23 @@ impl Lidnote {
                     EntryKind::Undo => format!("Taken back: {}", applied.title),
                     EntryKind::Redo => format!("Made again: {}", applied.title),
                 };
-                self.tell(Event::Recorded { title, undoable: kind != EntryKind::Undo });
+                self.tell(&Event::Recorded { title, undoable: kind != EntryKind::Undo });
                 if let Some(at) = self.awaited.iter().position(|(awaited, _)| *awaited == ticket) {
                     let (_, event) = self.awaited.remove(at);
-                    self.tell(event);
+                    self.tell(&event);
                 }
             }
             Reply::Unchanged(ticket) => {
                 self.awaited.retain(|(awaited, _)| *awaited != ticket);
-                self.tell(Event::Done("Nothing was altered: it is so already.".to_owned()));
+                self.tell(&Event::Done("Nothing was altered: it is so already.".to_owned()));
             }
             Reply::Refused { ticket, refusal } => {
                 self.awaited.retain(|(awaited, _)| *awaited != ticket);
-                self.tell(Event::Refused(refusal.to_string() + "."));
+                self.tell(&Event::Refused(refusal.to_string() + "."));
             }
             Reply::Failed { ticket, error } => {
                 self.awaited.retain(|(awaited, _)| *awaited != ticket);
-                self.tell(Event::Failed(format!("{error}.")));
+                self.tell(&Event::Failed(format!("{error}.")));
             }
             Reply::Entries { ticket, entries } => {
                 let asked = self.history_asked.take_if(|(asked, _)| *asked == ticket);
@@ -58,23 +58,23 @@ impl Lidnote {
                     self.scene.history = Some(HistoryInfo { of, version: self.scene.version, lines });
                 }
             }
-            Reply::BackedUp { to, .. } => self.tell(Event::Done(format!("Copied and checked: {}.", to.display()))),
+            Reply::BackedUp { to, .. } => self.tell(&Event::Done(format!("Copied and checked: {}.", to.display()))),
             Reply::Restored { kept, opened, .. } => {
                 self.opened(*opened);
                 let kept = kept.map_or(String::new(), |kept| format!(" What was there is kept: {}.", kept.display()));
-                self.tell(Event::Done(format!("Restored.{kept}")));
+                self.tell(&Event::Done(format!("Restored.{kept}")));
             }
             Reply::Verified { report, .. } => {
                 let words = if report.sound { "The register is sound." } else { "The register has faults: see Setup." };
                 self.scene.verified = Some(report.lines);
-                self.tell(Event::Done(words.to_owned()));
+                self.tell(&Event::Done(words.to_owned()));
             }
             Reply::Stopped => {
                 self.worker = None;
                 let words = "The register has stopped by a fault of Lidnote. What was recorded is in its file: start \
                     Lidnote again.";
                 self.show_register(|info| info.read_only = Some("Stopped.".to_owned()));
-                self.tell(Event::Failed(words.to_owned()));
+                self.tell(&Event::Failed(words.to_owned()));
             }
         }
     }
@@ -102,9 +102,9 @@ impl Lidnote {
             self.save_prefs();
         }
         self.show_prefs();
-        self.tell(Event::Opened);
+        self.tell(&Event::Opened);
         if let Some(caution) = opened.caution {
-            self.tell(Event::Done(caution));
+            self.tell(&Event::Done(caution));
         }
         if let Some(home) = self.home.take() {
             self.settle_at(home);

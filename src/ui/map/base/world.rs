@@ -182,11 +182,11 @@ mod tests {
         let Some(cell) = level.cells.get(&index) else { return false };
         let fill = &cell.ready(level.cell_units).land;
         fill.triangles.chunks_exact(3).any(|corners| {
-            let [a, b, c] = [0, 1, 2].map(|i| fill.points[corners[i] as usize].map(f64::from));
+            let corner = |at: usize| fill.points[corners[at] as usize].map(f64::from);
             let side =
                 |from: [f64; 2], to: [f64; 2]| (to[0] - from[0]) * (y - from[1]) - (to[1] - from[1]) * (x - from[0]);
-            let sides = [side(a, b), side(b, c), side(c, a)];
-            sides.iter().all(|&s| s >= 0.0) || sides.iter().all(|&s| s <= 0.0)
+            let sides = [(0, 1), (1, 2), (2, 0)].map(|(from, to)| side(corner(from), corner(to)));
+            sides.iter().all(|side| *side >= 0.0) || sides.iter().all(|side| *side <= 0.0)
         })
     }
 
