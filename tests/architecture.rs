@@ -1,5 +1,7 @@
 //! The rules of the house as tests: which layer names which, how large a file may grow, where colours and SQL live.
 
+#![allow(clippy::expect_used)] // a test that cannot read the sources has failed
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

@@ -82,7 +82,7 @@ impl Raster {
     }
 
     /// The longest unbroken ink in mm along a row or a column.
-    fn longest(&self, along: usize, is_dark: impl Fn(usize) -> bool) -> (f32, f32) {
+    fn longest(along: usize, is_dark: impl Fn(usize) -> bool) -> (f32, f32) {
         let (mut best, mut start) = ((0, 0), None);
         for at in 0..=along {
             if at < along && is_dark(at) {
@@ -297,8 +297,8 @@ fn both_rulers_of_the_calibration_page_are_a_hundred_millimetres_long() {
     let raster = Raster::of(&printed, 1);
     let (row, column) = (Raster::dot(25.0), Raster::dot(25.0));
     for (from, to) in [
-        raster.longest(raster.width, |x| raster.dark(x, row)),
-        raster.longest(raster.height, |y| raster.dark(column, y)),
+        Raster::longest(raster.width, |x| raster.dark(x, row)),
+        Raster::longest(raster.height, |y| raster.dark(column, y)),
     ] {
         near("zero of the ruler", from, 25.0);
         near("length of the ruler", to - from, 100.0);
@@ -390,7 +390,7 @@ fn boxes_of_a_run_sheet_stand_in_their_columns_and_rows() {
     let first_x = 118.1;
     // The longest upright stroke of this column of dots is the left side of the first box.
     let side = Raster::dot(first_x + 0.15);
-    let (box_top, box_bottom) = raster.longest(raster.height, |y| raster.dark(side, y));
+    let (box_top, box_bottom) = Raster::longest(raster.height, |y| raster.dark(side, y));
     near("height of a box", box_bottom - box_top, 4.4);
     for row in 0..3_u8 {
         let y = box_top + 8.8 * f32::from(row);

@@ -55,8 +55,8 @@ impl Beginning {
     pub fn home(&mut self, name: &str, lat: f64, lon: f64) {
         let mut firm = self.world.firm.clone();
         firm.home = Place::new(lat, lon);
-        firm.home_name = name.to_owned();
-        firm.name = "Wrackmore Bees".to_owned();
+        name.clone_into(&mut firm.home_name);
+        "Wrackmore Bees".clone_into(&mut firm.name);
         self.apply(&Change::SetFirm(Box::new(firm)), day("2026-09-01"));
         let change = Change::SetSetting { name: "utc_offset".to_owned(), value: 660.0 };
         self.apply(&change, day("2026-09-01"));

@@ -4,6 +4,7 @@ use lidnote::domain::bar::{Bar, BarKind, BarOn};
 use lidnote::domain::change::Change;
 use lidnote::domain::decide::decide;
 use lidnote::domain::ids::BarId;
+use lidnote::domain::place::Place;
 use lidnote::domain::queen::Birth;
 use lidnote::domain::record::Happening;
 use lidnote::domain::standing::course;
@@ -341,7 +342,7 @@ fn a_yard_takes_what_is_not_known_of_it_and_is_asked_about_for_the_rest() {
     let mut register = Register::with("yard,hive\nHeath,B1\n");
     let preview = register.bring_in("yard,hive,lat,lon\nHeath,B1,-40,160\nHeath,B2,-40,160\n", &Options::default());
     assert_eq!(preview.rows.iter().map(|row| row.will).collect::<Vec<_>>(), [Will::Change, Will::Add]);
-    assert_eq!(register.world.yards.values().next().unwrap().place.map(|place| place.lat()), Some(-40.0));
+    assert_eq!(register.world.yards.values().next().unwrap().place.map(Place::lat), Some(-40.0));
     let moved = "yard,lat,lon\nHeath,-41,160\n";
     let asked = register.preview(moved, &Options::default());
     assert_eq!(problems(&asked), [(2, Some(Field::Latitude), "Heath is in the register with another place")]);
@@ -349,5 +350,5 @@ fn a_yard_takes_what_is_not_known_of_it_and_is_asked_about_for_the_rest() {
     assert_eq!(register.preview(moved, &skip).totals.same, 1);
     let update = Options { existing: Existing::Update, ..Options::default() };
     assert_eq!(register.bring_in(moved, &update).totals.changed, 1);
-    assert_eq!(register.world.yards.values().next().unwrap().place.map(|place| place.lat()), Some(-41.0));
+    assert_eq!(register.world.yards.values().next().unwrap().place.map(Place::lat), Some(-41.0));
 }
