@@ -25,11 +25,11 @@ pub(crate) fn draw_sketch(canvas: &mut Canvas<'_>, setter: &mut Setter, sketch: 
         if let Some(base) = &sketch.base {
             let (x, y) = place(base.at);
             canvas.block(x - 0.85, y - 0.85, 1.7, 1.7, BLACK);
-            // The name stands above the mark, and inside the frame.
+            // The name stands below the mark, else above it, and inside the frame.
             let half = setter.width(regular(6.5), &base.label) / 2.0;
             let middle = x.max(corner.0 + half + 0.6).min(corner.0 + SKETCH.0 - half - 0.6);
-            let above = if y - corner.1 < 4.0 { y + 3.0 } else { y - 1.7 };
-            canvas.text(setter, regular(6.5), Align::Middle, (middle, above), &base.label);
+            let baseline = if y - corner.1 > SKETCH.1 - 4.0 { y - 1.7 } else { y + 3.4 };
+            canvas.text(setter, regular(6.5), Align::Middle, (middle, baseline), &base.label);
         }
         for (stop, disc) in stops.iter().zip(&discs) {
             canvas.polyline(&[*stop, *disc], Pen::solid(0.3, BLACK));

@@ -97,6 +97,7 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
             say(true, fact, "Not on this run. Move no gear to or from it; follow the local rules.");
         }
     }
+    let mut hazards: Vec<String> = Vec::new();
     for stop in &plan.stops {
         let Some(yard) = world.yards.get(&stop.yard) else { continue };
         let no_signal = yard.hazards.iter().any(|hazard| hazard.to_lowercase().contains("signal"));
@@ -109,9 +110,15 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
                 &format!("If you go alone, agree a check-in: leave {}, call by {call}.", clock(stop.leave)),
             );
         }
-        for hazard in yard.hazards.iter().filter(|hazard| !hazard.to_lowercase().contains("signal")) {
-            say(false, format!("{}: {hazard}.", yard.name), "Take care there; go two where you can.");
+        let others: Vec<&str> = (yard.hazards.iter().map(String::as_str))
+            .filter(|hazard| !hazard.to_lowercase().contains("signal"))
+            .collect();
+        if !others.is_empty() {
+            hazards.push(format!("{}, {}", yard.name, others.join(", ")));
         }
+    }
+    if !hazards.is_empty() {
+        say(false, format!("Hazards: {}.", hazards.join("; ")), "Take care there; go two where you can.");
     }
     if plan.driving > 4 * 3600 || plan.back.saturating_sub(u32::from(plan.run.leave) * 60) > 10 * 3600 {
         say(false, "A long day.".to_owned(), "Share the driving, rest when tired, drink.");

@@ -4,6 +4,7 @@ use crate::domain::day::Day;
 use crate::domain::ids::ColonyId;
 use crate::domain::place::Place;
 use crate::domain::standing::QueenNow;
+use crate::domain::visit::Method;
 use crate::domain::work::{DueWork, WorkState};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
@@ -84,7 +85,10 @@ fn stop_of(world: &World, outlook: &Outlook, stop: &PlannedStop, at: usize, day:
 
 fn sentence(words: &str) -> String {
     let words = words.trim();
-    if words.ends_with(['.', ':', ';']) { words.to_owned() } else { format!("{words}.") }
+    let end = if words.ends_with(['.', ':', ';']) { "" } else { "." };
+    let mut letters = words.chars();
+    let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
+    format!("{first}{}{end}", letters.as_str())
 }
 
 fn row(world: &World, outlook: &Outlook, stop: &PlannedStop, colony: ColonyId, day: Day) -> HiveRow {
@@ -121,10 +125,19 @@ fn there(world: &World, outlook: &Outlook, colony: ColonyId) -> String {
             let source = her.source.and_then(|source| world.sources.get(&source));
             parts.extend(source.map(|source| source.name.clone()));
             if let crate::domain::standing::Phase::Introduced(given) = &view.standing.phase {
-                parts.push(format!("{} {}", given.method.words(), given.day0.short()));
+                parts.push(format!("{} {}", how(given.method), given.day0.short()));
             }
             if parts.is_empty() { "queen not known".to_owned() } else { parts.join(", ") }
         }
+    }
+}
+
+/// The way of giving in the few letters a column has.
+fn how(method: Method) -> &'static str {
+    match method {
+        Method::Caged => "caged",
+        Method::PushIn => "push-in",
+        other => other.words(),
     }
 }
 

@@ -24,10 +24,10 @@ const REMEDY: f32 = 20.0;
 /// Draws the grid.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool, out: &mut Outbox) {
     let columns = [
-        Column::words("Hive", if narrow { 52.0 } else { 60.0 }),
-        Column::words("Due", if narrow { 126.0 } else { 160.0 }),
-        Column::words("There", if narrow { 66.0 } else { 120.0 }),
-        Column::words("Entry", if narrow { 88.0 } else { 116.0 }),
+        Column::words("Hive", if narrow { 52.0 } else { 56.0 }),
+        Column::words("Due", if narrow { 126.0 } else { 164.0 }),
+        Column::words("There", if narrow { 66.0 } else { 112.0 }),
+        Column::words("Entry", if narrow { 88.0 } else { 100.0 }),
         Column::rest("What it says", 1.0),
     ];
     let current = state.current;

@@ -12,6 +12,7 @@ use crate::ui::scene::Scene;
 use crate::ui::screens::evening::read::Said;
 use crate::ui::screens::evening::state::EveningState;
 use crate::ui::theme;
+use crate::ui::theme::metrics::space;
 use crate::ui::theme::text;
 use crate::ui::theme::text::Weighted as _;
 use crate::ui::widgets::{Chip, key, parts};
@@ -20,6 +21,8 @@ use crate::ui::widgets::{Chip, key, parts};
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool, out: &mut Outbox) {
     let t = theme::tokens(ui);
     ScrollArea::vertical().id_salt("codes").auto_shrink([false, false]).show(ui, |ui| {
+        // The scroll bar has the edge to itself.
+        ui.set_width(ui.available_width() - space::SMALL);
         ui.spacing_mut().item_spacing.y = 2.0;
         if let Some(row) = state.rows.hives.get(state.current) {
             parts::line(ui, 30.0, |ui| {

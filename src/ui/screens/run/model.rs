@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::run_order::RunOrder;
+use crate::domain::visit::Method;
 use crate::domain::work::{DueWork, Step, WorkKind, WorkState};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
@@ -256,28 +257,44 @@ pub fn work_words(work: &[DueWork]) -> String {
 }
 
 fn carry_words(world: &World, work: &[DueWork]) -> String {
-    let mut things: BTreeMap<String, u32> = BTreeMap::new();
+    let mut things: BTreeMap<(Option<Method>, String), u32> = BTreeMap::new();
     let mut cages = 0;
     for work in work {
         match work.kind {
             WorkKind::Step(Step::Give) => {
                 let plan = work.plan.and_then(|plan| world.plans.get(&plan));
                 let source = plan.and_then(|plan| plan.source).and_then(|source| world.sources.get(&source));
-                let method = work.method.map_or("queen", |method| method.words());
                 let from = source.map_or(String::new(), |source| format!(", {}", source.name));
-                *things.entry(format!("{method}{from}")).or_default() += 1;
+                *things.entry((work.method, from)).or_default() += 1;
             }
             WorkKind::Step(Step::CageOff) => cages += 1,
             _ => {}
         }
     }
-    let mut words: Vec<String> = things.iter().map(|(thing, count)| format!("{count} {thing}")).collect();
+    let named = |((method, from), count): (&(Option<Method>, String), &u32)| {
+        let (one, many) = to_carry(*method);
+        format!("{count} {}{from}", if *count == 1 { one } else { many })
+    };
+    let mut words: Vec<String> = things.iter().map(named).collect();
     match cages {
         0 => {}
         1 => words.push("a bag for the cage".to_owned()),
         _ => words.push("a bag for the cages".to_owned()),
     }
     if words.is_empty() { String::new() } else { format!("Carry {}", words.join("; ")) }
+}
+
+/// What a way of giving needs, one and several.
+fn to_carry(method: Option<Method>) -> (&'static str, &'static str) {
+    match method {
+        None => ("queen", "queens"),
+        Some(Method::Caged) => ("caged queen", "caged queens"),
+        Some(Method::PushIn) => ("queen and push-in cage", "queens and push-in cages"),
+        Some(Method::Cell) => ("mature cell", "mature cells"),
+        Some(Method::Virgin) => ("virgin", "virgins"),
+        Some(Method::Nuc) => ("nuc", "nucs"),
+        Some(Method::OwnRaising) => ("cell", "cells"),
+    }
 }
 
 /// How sure the order is, in words.
