@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::Arc;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crate::app::cli::mint;
 use crate::app::clock;
@@ -23,6 +23,9 @@ use crate::ui::map::base::view::BaseMap;
 use crate::ui::scene::{PrefsInfo, RegisterInfo, Scene, SheetInfo};
 use crate::ui::state::UiState;
 use crate::ui::{theme, window};
+
+/// A draft of an evening is on the disk at most this long after it was typed.
+pub(crate) const DRAFT_PAUSE: Duration = Duration::from_secs(2);
 
 /// What long work hands back.
 pub(crate) enum Done {
@@ -50,6 +53,8 @@ pub struct Lidnote {
     pub(crate) import: Option<Box<Import>>,
     pub(crate) prefs: Prefs,
     pub(crate) prefs_path: PathBuf,
+    /// Since when a draft waits to be written; nothing: what is on the disk is what is known.
+    pub(crate) unwritten: Option<Instant>,
     pub(crate) opening: Option<PathBuf>,
     /// The home yard of a register that is being made.
     pub(crate) home: Option<crate::domain::place::Place>,
@@ -139,6 +144,7 @@ impl Lidnote {
             import: None,
             prefs,
             prefs_path,
+            unwritten: None,
             opening: None,
             home: None,
             on,
@@ -172,8 +178,18 @@ impl Lidnote {
         }
         self.scene.job = self.jobs.now().map(|(title, progress)| crate::ui::scene::JobInfo { title, progress });
         self.keep_the_day();
+        self.write_draft_in_time();
         for action in self.outbox.take() {
             self.act(action);
+        }
+    }
+
+    /// A draft is written while one types on, but not at every letter.
+    fn write_draft_in_time(&mut self) {
+        let Some(since) = self.unwritten else { return };
+        match DRAFT_PAUSE.checked_sub(since.elapsed()) {
+            Some(rest) if !rest.is_zero() => self.context.request_repaint_after(rest),
+            _ => self.save_prefs(),
         }
     }
 
@@ -257,6 +273,12 @@ impl eframe::App for Lidnote {
         }
         // The day is looked at again within the hour, so that "today" is right after midnight without a busy loop.
         context.request_repaint_after(Duration::from_hours(1));
+    }
+
+    fn on_exit(&mut self, _context: Option<&eframe::glow::Context>) {
+        if self.unwritten.is_some() {
+            self.save_prefs();
+        }
     }
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {

@@ -2,9 +2,10 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::Instant;
 
 use crate::app::cli::mint;
-use crate::app::frame::{Done, Lidnote};
+use crate::app::frame::{DRAFT_PAUSE, Done, Lidnote};
 use crate::app::import::Import;
 use crate::app::prefs::Draft;
 use crate::app::worker::{Request, Start, Ticket, Worker};
@@ -45,6 +46,7 @@ impl Lidnote {
             Action::CloseRegister => self.close(),
             Action::Browse(purpose) => self.browse(purpose),
             Action::ReadImport { path, options } => {
+                let options = crate::ui::action::ImportOptions { map_later: true, ..options };
                 let (world, today) = (Arc::clone(&self.scene.world), self.scene.today);
                 let path = files::typed(&path);
                 self.job("Reading the file", move |_| {
@@ -115,8 +117,15 @@ impl Lidnote {
             Action::FetchHistory(of) => self.fetch_history(of),
             Action::KeepDraft(text) => {
                 let register = self.scene.register.as_ref().map(|info| info.path.clone()).unwrap_or_default();
-                self.prefs.draft = (!text.is_empty()).then_some(Draft { register, text });
-                self.save_prefs();
+                let done = text.is_empty();
+                self.prefs.draft = (!done).then_some(Draft { register, text });
+                if done {
+                    self.save_prefs();
+                } else {
+                    self.show_prefs();
+                    self.unwritten.get_or_insert_with(Instant::now);
+                    self.context.request_repaint_after(DRAFT_PAUSE);
+                }
             }
             Action::Theme(choice) => {
                 let name = match choice {
@@ -343,7 +352,8 @@ impl Lidnote {
     }
 
     fn apply_import(&mut self) {
-        let Some(import) = self.import.take() else { return };
+        // Kept until it is recorded: where the register refuses it, it can be mended and tried again.
+        let Some(import) = &self.import else { return };
         let change = import.change(&mut mint);
         self.record(change, Some(Event::ImportApplied));
     }
@@ -399,6 +409,7 @@ impl Lidnote {
 
     pub(crate) fn save_prefs(&mut self) {
         self.show_prefs();
+        self.unwritten = None;
         if let Err(words) = self.prefs.save(&self.prefs_path.clone()) {
             self.tell(&Event::Failed(format!("The preferences were not kept. {words}.")));
         }

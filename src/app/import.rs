@@ -154,6 +154,7 @@ fn options_of(options: ImportOptions) -> Result<Options, String> {
             Some(false) => Existing::Skip,
             Some(true) => Existing::Update,
         },
+        map_later: options.map_later,
         ..Options::default()
     };
     for (theirs, ours) in options.mapping {

@@ -36,6 +36,9 @@ impl Lidnote {
                 self.tell(&Event::Recorded { title, undoable: kind != EntryKind::Undo });
                 if let Some(at) = self.awaited.iter().position(|(awaited, _)| *awaited == ticket) {
                     let (_, event) = self.awaited.remove(at);
+                    if matches!(event, Event::ImportApplied) {
+                        self.import = None;
+                    }
                     self.tell(&event);
                 }
             }

@@ -170,6 +170,8 @@ pub struct ImportOptions {
     pub update_existing: Option<bool>,
     /// Fields corrected in the preview: row, heading, text.
     pub corrections: Vec<(usize, String, String)>,
+    /// A file in which no column is known yet is shown all the same, to say what its columns are.
+    pub map_later: bool,
 }
 
 /// Formats of the whole register's export.

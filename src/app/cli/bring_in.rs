@@ -37,6 +37,7 @@ pub fn import(asked: &Asked) -> Result<Output, String> {
         encoding: None,
         update_existing: *update,
         corrections: Vec::new(),
+        map_later: false,
     };
     let imported = read_and_bring_in(&mut session, file, options, hold_back.as_deref(), new);
     if imported.as_ref().map_or(true, |output| output.problems && hold_back.is_none()) && new {

@@ -57,7 +57,7 @@ fields! {
     QueenNote: "queen note", "Free words about the queen.", ["queennotes"];
     Introduced: "introduced", "The day she was given.", ["datein", "introducedon", "dateintroduced", "introductiondate", "given", "givenon", "requeened", "requeenedon", "queenin", "cagedin", "introduction"];
     Method: "method", "How she was given.", ["how", "introductionmethod", "introducedas", "givenas"];
-    Dequeened: "dequeened", "The day the old queen was removed; not found; queenless. Empty: the default of the method.", ["dequeenedon", "oldqueenremoved", "oldqueenout", "oldqueen", "oldqueenkilled"];
+    Dequeened: "dequeened", "The day the old queen was removed; not found; queenless. Empty: the default of the method. With no day introduced the colony waits for her queen.", ["dequeenedon", "oldqueenremoved", "oldqueenout", "oldqueen", "oldqueenkilled"];
     Cells: "cells", "For cells: how many were given.", ["cellsgiven"];
     Emerged: "emerged", "For a virgin: the day she emerged.", ["emergedon", "virginemerged"];
     LastLook: "last look", "The day somebody looked last.", ["looked", "lookedon", "lastseen", "lastvisit", "lastvisited", "visited", "lastinspection", "lastinspected", "inspected", "inspection", "date", "day", "visit", "look"];

@@ -22,6 +22,10 @@ use crate::exchange::table::visits::same_visit;
 /// day 30, and a second one has long been made.
 pub(super) const SETTLED_AFTER: i32 = 60;
 
+/// How long a colony is taken to have been there at least, where its row does not say. Days; own choice: a year back
+/// reaches every find that is still of use.
+const LONG_THERE: i32 = 365;
+
 /// Judges the rows of one file.
 pub(super) struct Judge<'a> {
     pub world: &'a World,
@@ -199,7 +203,11 @@ impl<'a> Judge<'a> {
         };
         let days = [entry.introduced, entry.dequeened, entry.look, entry.ended.as_ref().map(|end| end.day)];
         let first_day = days.into_iter().flatten().min();
-        let founded = entry.since.unwrap_or_else(|| first_day.into_iter().chain(removed).min().unwrap_or(self.today));
+        let founded = entry.since.unwrap_or_else(|| {
+            let known = first_day.into_iter().chain(removed).min().unwrap_or(self.today);
+            // A queen settled long ago came on the day introduced; a colony without one is queenless from its first day.
+            if settled || entry.queenless { known } else { known.min(self.long_there(entry)) }
+        });
         if first_day.is_some_and(|day| day < founded) {
             let fact = format!("Known since {}, yet something happened before", founded.near(self.today));
             return Err(Problem::new(Field::Since, fact, "Give the earlier day"));
@@ -230,6 +238,14 @@ impl<'a> Judge<'a> {
         let gave = gave.map(|gave| Gave { queen: self.queen(entry, gave.queen.origin), ..gave });
         self.put_visits(entry, Ref::New(at), finds, gave);
         Ok(Will::Add)
+    }
+
+    /// A day on which a colony was there already, where its row does not say since when: so early that older finds can
+    /// still be recorded or amended.
+    fn long_there(&self, entry: &Entry) -> Day {
+        let born = entry.queen.birth.and_then(|birth| birth.earliest).and_then(|born| Day::new(born.year(), 1, 1));
+        let long_ago = self.today.plus(-LONG_THERE);
+        born.map_or(long_ago, |born| born.min(long_ago))
     }
 
     /// Long ago, and nothing found since that would tell how it went.

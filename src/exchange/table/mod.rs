@@ -77,7 +77,11 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
 pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
     let headings = headings_of(&table.headings, options);
     let known = |field: Field| headings.iter().any(|heading| heading.field == Some(field));
-    if !known(Field::Yard) && !known(Field::Source) && !known(Field::Setting) {
+    let unknown = !known(Field::Yard) && !known(Field::Source) && !known(Field::Setting);
+    let mut table = table;
+    if unknown && options.map_later && headings.len() > 1 {
+        table.left_out.push("No column is the yard yet. Say under which heading it stands: click the heading.".to_owned());
+    } else if unknown {
         let theirs: Vec<&str> = table.headings.iter().map(|heading| heading.trim()).take(8).collect();
         let fact = format!("No heading says which column is the yard (row 1: {})", theirs.join(", "));
         return Err(Unreadable::new(fact, "Name a column yard, or map one"));

@@ -39,6 +39,8 @@ pub struct Options {
     /// Cells corrected in the preview, by row and field. The file is not touched. A name corrected to what it was is
     /// thereby confirmed.
     pub corrections: BTreeMap<(u32, Field), String>,
+    /// A file of two columns or more in which none is known is no error: what they are is said next.
+    pub map_later: bool,
 }
 
 /// What to do with what is in the register already, with other details.

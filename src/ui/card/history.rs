@@ -96,7 +96,7 @@ impl List {
 
     fn founding(&mut self, world: &World, colony: &Colony) {
         let how = match colony.how {
-            Founding::Known => "There when the register began".to_owned(),
+            Founding::Known => "There already".to_owned(),
             Founding::Bought => "Bought".to_owned(),
             Founding::Nuc => "Made as a nuc".to_owned(),
             Founding::SplitFrom(parent) => format!("Split from {}", hive(world, parent)),

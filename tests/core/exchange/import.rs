@@ -115,6 +115,54 @@ fn a_queen_caged_in_makes_its_looks_at_once() {
 }
 
 #[test]
+fn dequeened_and_nothing_given_waits_for_her_queen() {
+    let text = "yard,hive,queen born,dequeened,last look,found\nHeath,B1,2023,2026-11-13,,\nHeath,B2,,2026-11-13,2026-11-13,e l b\n\
+                Heath,B3,,2026-11-13,2026-11-20,c3\nHeath,B4,,not found,2026-11-20,e\nHeath,B5,,not found,,\n";
+    let mut register = Register::new();
+    let preview = register.preview(text, &Options::default());
+    assert_eq!(row(&preview, 2).says, "Waiting for her queen, dequeened 13 Nov");
+    assert_eq!(row(&preview, 6).says, "The old queen was not found, and no day is given");
+    register.bring_in(text, &Options::default());
+    let of = |register: &Register, hive: &str| {
+        let colony = register.world.living().find(|colony| colony.name() == hive).unwrap().id;
+        (course(&register.world, colony, today()).unwrap().standing, register.world.records_of(colony).len())
+    };
+    for (hive, records) in [("B1", 1), ("B2", 1), ("B3", 2)] {
+        let (standing, held) = of(&register, hive);
+        assert_eq!(standing.clock.map(|clock| clock.since), Some(day("2026-11-13")), "{hive}");
+        assert_eq!(held, records, "{hive}");
+    }
+    assert_eq!(of(&register, "B4").1, 1);
+    // The same file again tells nothing new; a later one dequeens a hive that is there.
+    let update = Options { existing: Existing::Update, ..Options::default() };
+    let again = register.preview(text, &update);
+    assert_eq!((row(&again, 2).will, row(&again, 3).will, row(&again, 4).will), (Will::Same, Will::Same, Will::Same));
+    register.bring_in("yard,hive,dequeened\nHeath,B4,2026-11-21\n", &update);
+    assert_eq!(of(&register, "B4").0.clock.map(|clock| clock.since), Some(day("2026-11-21")));
+}
+
+#[test]
+fn what_happened_before_the_import_can_still_be_recorded() {
+    let register = Register::with(
+        "yard,hive,queen born,introduced,last look,known since,queen\nHeath,B1,,,,,\nHeath,B2,2023,,,,\nHeath,B3,,,2026-11-20,,\n\
+         Heath,B4,,2026-11-14,,,\nHeath,B5,,2025-11-05,,,\nHeath,B6,,,,2026-11-18,\nHeath,B7,,,,,none\n",
+    );
+    let since = |hive: &str| register.world.living().find(|colony| colony.name() == hive).unwrap().founded;
+    let year_ago = today().plus(-365);
+    for (hive, founded) in [
+        ("B1", year_ago),
+        ("B2", day("2023-01-01")),
+        ("B3", year_ago),
+        ("B4", year_ago),
+        ("B5", day("2025-11-05")),
+        ("B6", day("2026-11-18")),
+        ("B7", today()),
+    ] {
+        assert_eq!(since(hive), founded, "{hive}");
+    }
+}
+
+#[test]
 fn a_last_look_settles_or_leaves_due() {
     let register = Register::with(
         "yard,hive,introduced,last look,found\nHeath,B1,2026-11-05,2026-11-16,eq\nHeath,B2,2026-11-05,2026-11-16,\"eggs, queen seen\"\n\

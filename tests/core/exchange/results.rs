@@ -30,7 +30,9 @@ fn results_become_one_evening() {
 
 #[test]
 fn one_bad_row_refuses_the_file_and_all_are_listed() {
-    let register = Register::with("yard,hive,introduced\nHeath,B14,2026-11-10\nMarl Pit,B14,2026-11-10\n");
+    let register = Register::with(
+        "yard,hive,known since,introduced\nHeath,B14,2026-11-10,2026-11-10\nMarl Pit,B14,2026-11-10,2026-11-10\n",
+    );
     let text = "yard,hive,date,find,words,by\nHeath,B14,2026-11-22,eq,,\nHeath,B99,2026-11-22,eq,,\n,B14,2026-11-22,eq,,\n\
                 Heth,B14,31/11/2026,eq,,\nHeath,B14,2026-12-24,eq,,\nHeath,B14,2026-11-21,en,,\nHeath,B14,2026-11-22,e,,\nHeath,B14\nHeath,B14,2026-11-01,e,,\n";
     let Err(results::Refused::Rows(problems)) = evening(&register, text) else { panic!("not refused") };

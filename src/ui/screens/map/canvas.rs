@@ -23,6 +23,8 @@ use crate::ui::widgets::{Icon, icon};
 const NAMED: usize = 300;
 /// A yard flown to is shown at least this near.
 const YARD_ZOOM: f64 = 12.0;
+/// Without a yard, home is shown this near: a region, in which the first yard is found by its rivers and roads.
+const HOME_ZOOM: f64 = 8.0;
 /// A single yard is shown no nearer than this.
 const FIT_ZOOM: f64 = 13.5;
 
@@ -53,6 +55,8 @@ pub struct Canvas {
     version: u64,
     key: Option<(u64, Option<BTreeSet<YardId>>)>,
     drag: Option<Pos2>,
+    /// The home yard that was flown to, while no yard has a place.
+    home: Option<Place>,
 }
 
 /// What is drawn besides the yards.
@@ -157,8 +161,22 @@ impl Canvas {
                 let _ = memory.set_zoom(zoom);
             }
         };
+        if self.home != model.home {
+            // A register has begun, or its first yards came in by the score.
+            let many = model.yards.iter().filter(|yard| yard.at.is_some()).count() > 1;
+            if model.home.is_some() || many {
+                self.flight = Flight::Whole;
+            }
+            self.home = model.home;
+        }
         match std::mem::take(&mut self.flight) {
             Flight::Stay => {}
+            Flight::Whole if model.home.is_some() => {
+                if let Some(home) = model.home {
+                    self.memory.center_at(lon_lat(home.lon(), home.lat()));
+                    let _ = self.memory.set_zoom(HOME_ZOOM);
+                }
+            }
             Flight::Whole => {
                 let places = model.yards.iter().filter_map(|yard| yard.at).map(to_lon_lat);
                 go(&mut self.memory, GeoBox::around(places).or_else(|| base.bounds()));

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use crate::domain::bar::{Bar, BarOn};
 use crate::domain::day::Day;
 use crate::domain::ids::YardId;
+use crate::domain::place::Place;
 use crate::domain::yard::Yard;
 use crate::planner::outlook::{Outlook, YardView};
 use crate::ui::glyph::{Fill, Lid, Stack};
@@ -44,6 +45,8 @@ pub struct FarModel {
     pub late: u32,
     /// Colonies that need action.
     pub action: u32,
+    /// The home yard, where no other has a place yet.
+    pub home: Option<Place>,
     /// The hygiene groups of all yards, sorted.
     pub groups: Vec<String>,
 }
@@ -123,6 +126,8 @@ impl FarModel {
             });
         }
         model.hidden = model.of - model.yards.len();
+        let placed = scene.world.yards.values().any(|yard| yard.place.is_some());
+        model.home = scene.world.firm.home.filter(|_| !placed);
         let groups = scene.world.yards.values().map(|yard| &yard.hygiene_group).filter(|group| !group.is_empty());
         model.groups = groups.collect::<BTreeSet<_>>().into_iter().cloned().collect();
         model.yards.sort_by(|a, b| urgency(a).cmp(&urgency(b)));

@@ -95,8 +95,13 @@ impl SetupState {
                 }
                 self.reading = false;
                 self.import.reading = false;
+                self.import.applying = false;
             }
-            Event::Refused(_) => self.import.reading = false,
+            Event::Refused(_) => {
+                self.import.reading = false;
+                self.import.applying = false;
+            }
+            Event::Done(_) => self.import.applying = false,
             Event::Picked { purpose, path } => match purpose {
                 FilePurpose::Import => self.bring_in.path.clone_from(path),
                 FilePurpose::Pack => self.maps.path.clone_from(path),

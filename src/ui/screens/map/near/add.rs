@@ -4,6 +4,7 @@ use egui::{Key, Modifiers, Ui};
 use uuid::Uuid;
 
 use crate::domain::change::Change;
+use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::decide::decide;
 use crate::domain::found::{Many, Numbering, found_many};
@@ -15,6 +16,8 @@ use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Field, Icon, boxes, parts};
 
 const COLUMN: f32 = 104.0;
+/// Days that hives with a queen are taken to have stood there, where no day is given.
+const YEAR: i32 = 365;
 
 /// What was typed last, at which version of the world, and what it came to.
 type Tried = ((String, String, String, String, u64), Result<String, String>);
@@ -36,7 +39,7 @@ impl AddHives {
         let standing = scene.world.in_yard(yard);
         let letters = |name: &str| name.chars().take_while(|it| !it.is_ascii_digit()).collect::<String>();
         let before = standing.last().map_or_else(|| first_letter(scene, yard), |colony| letters(colony.name()));
-        Self { words: String::new(), before, first: "1".to_owned(), day: "today".to_owned(), begun: false, held: None }
+        Self { words: String::new(), before, first: "1".to_owned(), day: String::new(), begun: false, held: None }
     }
 
     /// Draws it. True: closed. `Enter` founds them, `Esc` leaves.
@@ -61,12 +64,13 @@ impl AddHives {
         }
         Field::new("Letters").column(COLUMN).width(84.0).show(ui, &mut self.before);
         Field::new("First number").column(COLUMN).width(84.0).show(ui, &mut self.first);
-        let day = read_day(&self.day, scene.today, DateOrder::DayMonth, Lean::Back);
-        let help = day.as_ref().map_or(String::new(), |day| day.with_weekday());
-        let error = day.err().map(|error| format!("{error}."));
+        let day = self.day(scene);
+        let help = day.as_ref().map_or(String::new(), |day| format!("{}. Finds from then on can be recorded.", day.long()));
+        let error = day.err();
         Field::new("There since")
             .column(COLUMN)
             .width(140.0)
+            .hint(if self.is_new() { "today" } else { "a year ago" })
             .help(&help)
             .error(error.as_deref())
             .show(ui, &mut self.day);
@@ -96,8 +100,22 @@ impl AddHives {
         closed
     }
 
+    /// Nucs are made, and hives lose their queens, now; hives with a queen have stood there for long.
+    fn is_new(&self) -> bool {
+        let words = self.words.to_lowercase();
+        ["nuc", "without", "queenless"].iter().any(|word| words.contains(word))
+    }
+
+    /// The day from which on they are known. Untouched: so early that a find of last week can be recorded.
+    fn day(&self, scene: &Scene) -> Result<Day, String> {
+        if self.day.trim().is_empty() {
+            return Ok(if self.is_new() { scene.today } else { scene.today.plus(-YEAR) });
+        }
+        read_day(&self.day, scene.today, DateOrder::DayMonth, Lean::Back).map_err(|error| format!("{error}."))
+    }
+
     fn read(&self, scene: &Scene, yard: YardId, mint: &mut dyn FnMut() -> Uuid) -> Result<Many, String> {
-        let day = read_day(&self.day, scene.today, DateOrder::DayMonth, Lean::Back).map_err(|it| format!("{it}."))?;
+        let day = self.day(scene)?;
         let first = self.first.trim().parse().ok().filter(|first| (1..=999_999).contains(first));
         let first = first.ok_or("The first number is not understood. Type a whole number from 1.")?;
         let numbering = Numbering { before: self.before.trim(), first };

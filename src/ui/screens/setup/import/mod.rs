@@ -24,6 +24,8 @@ pub(super) struct ImportState {
     pub options: ImportOptions,
     /// It is being read again; nothing can be confirmed meanwhile.
     pub reading: bool,
+    /// It was confirmed and is being recorded.
+    pub applying: bool,
     /// Rows of this kind alone.
     show: Option<ImportWill>,
     /// The rows shown, by their place in the model.
@@ -138,14 +140,17 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         many => format!("{many} are held back"),
     };
     let rest = format!("{} can come in, {held}.", model.ready);
-    let why_not = why_not(scene, &model, state.reading);
+    let rest = if state.applying { "The rows are being brought in.".to_owned() } else { rest };
+    let why_not = why_not(scene, &model, state);
     let mut apply = asked == Some(Asked::Apply);
     bands::sentence(ui, &fact, &rest, |ui| {
-        leave = Button::outlined("Cancel").key("Esc").show(ui).clicked() || asked == Some(Asked::Leave);
+        let stays = state.applying.then_some("The rows are being brought in.");
+        leave = Button::outlined("Cancel").key("Esc").why_not(stays).show(ui).clicked() || asked == Some(Asked::Leave);
         let words = format!("Bring in {}", model::count(model.ready as usize, "row"));
         apply |= Button::primary(&words).key("Ctrl Enter").why_not(why_not).show(ui).clicked();
     });
     if apply && why_not.is_none() {
+        state.applying = true;
         out.push(Action::ApplyImport);
     }
     filters(ui, state, &model, out);
@@ -167,10 +172,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     leave
 }
 
-fn why_not(scene: &Scene, model: &ImportModel, reading: bool) -> Option<&'static str> {
+fn why_not(scene: &Scene, model: &ImportModel, state: &ImportState) -> Option<&'static str> {
     if scene.register.as_ref().is_some_and(|register| register.read_only.is_some()) {
         Some("The register cannot be written. Open a copy of it.")
-    } else if reading || scene.job.is_some() {
+    } else if state.applying {
+        Some("The rows are being brought in.")
+    } else if state.reading || scene.job.is_some() {
         Some("The file is being read. Wait until it is done.")
     } else if model.dates_ambiguous {
         Some("The dates can be read both ways. Say first which comes first, day or month.")
@@ -204,6 +211,9 @@ fn keys(ui: &Ui, state: &ImportState) -> Option<Asked> {
         return Some(Asked::Next);
     }
     // In the field the first Esc only leaves the field.
+    if state.applying {
+        return None;
+    }
     let free = !ui.text_edit_focused() && !state.reading || focus::keys_are_free(ui);
     (free && pressed(Modifiers::NONE, Key::Escape)).then_some(Asked::Leave)
 }
