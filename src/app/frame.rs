@@ -56,6 +56,8 @@ pub struct Lidnote {
     /// Since when a draft waits to be written; nothing: what is on the disk is what is known.
     pub(crate) unwritten: Option<Instant>,
     pub(crate) opening: Option<PathBuf>,
+    /// A register that could not be opened is being replaced by its backup.
+    pub(crate) restoring: bool,
     /// The home yard of a register that is being made.
     pub(crate) home: Option<crate::domain::place::Place>,
     /// The day given on the command line.
@@ -146,6 +148,7 @@ impl Lidnote {
             prefs_path,
             unwritten: None,
             opening: None,
+            restoring: false,
             home: None,
             on,
             wake,

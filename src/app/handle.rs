@@ -186,6 +186,7 @@ impl Lidnote {
     fn open(&mut self, start: Start) {
         // The register that is open is closed first: its thread ends when it is dropped.
         self.worker = None;
+        self.restoring = false;
         self.scene.register = None;
         let path = match &start {
             Start::Open(path) | Start::Create(path) => path.clone(),
@@ -232,6 +233,7 @@ impl Lidnote {
                 return;
             };
             self.open(Start::Open(target));
+            self.restoring = true;
         }
         self.send(|ticket| Request::Restore { ticket, from });
     }

@@ -16,6 +16,8 @@ impl Lidnote {
     pub(crate) fn reply(&mut self, reply: Reply) {
         match reply {
             Reply::Opened(opened) => self.opened(*opened),
+            // The thread stays: it is about to put a backup in the place of the register it could not open.
+            Reply::NotOpened(_) if self.restoring => {}
             Reply::NotOpened(error) => {
                 self.worker = None;
                 self.scene.register = None;
@@ -51,6 +53,9 @@ impl Lidnote {
                 self.tell(&Event::Refused(refusal.to_string() + "."));
             }
             Reply::Failed { ticket, error } => {
+                if std::mem::take(&mut self.restoring) {
+                    self.worker = None;
+                }
                 self.awaited.retain(|(awaited, _)| *awaited != ticket);
                 self.tell(&Event::Failed(format!("{error}.")));
             }
@@ -63,6 +68,7 @@ impl Lidnote {
             }
             Reply::BackedUp { to, .. } => self.tell(&Event::Done(format!("Copied and checked: {}.", to.display()))),
             Reply::Restored { kept, opened, .. } => {
+                self.restoring = false;
                 self.opened(*opened);
                 let kept = kept.map_or(String::new(), |kept| format!(" What was there is kept: {}.", kept.display()));
                 self.tell(&Event::Done(format!("Restored.{kept}")));

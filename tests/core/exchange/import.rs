@@ -116,11 +116,11 @@ fn a_queen_caged_in_makes_its_looks_at_once() {
 
 #[test]
 fn dequeened_and_nothing_given_waits_for_her_queen() {
-    let text = "yard,hive,queen born,dequeened,last look,found\nHeath,B1,2023,2026-11-13,,\nHeath,B2,,2026-11-13,2026-11-13,e l b\n\
-                Heath,B3,,2026-11-13,2026-11-20,c3\nHeath,B4,,not found,2026-11-20,e\nHeath,B5,,not found,,\n";
+    let text = "yard,hive,queen born,dequeened,last look,found\nHeath,B1,2023,2026-11-18,,\nHeath,B2,,2026-11-18,2026-11-18,e l b\n\
+                Heath,B3,,2026-11-18,2026-11-20,e l b\nHeath,B4,,not found,2026-11-20,e\nHeath,B5,,not found,,\n";
     let mut register = Register::new();
     let preview = register.preview(text, &Options::default());
-    assert_eq!(row(&preview, 2).says, "Waiting for her queen, dequeened 13 Nov");
+    assert_eq!(row(&preview, 2).says, "Waiting for her queen, dequeened 18 Nov");
     assert_eq!(row(&preview, 6).says, "The old queen was not found, and no day is given");
     register.bring_in(text, &Options::default());
     let of = |register: &Register, hive: &str| {
@@ -129,7 +129,7 @@ fn dequeened_and_nothing_given_waits_for_her_queen() {
     };
     for (hive, records) in [("B1", 1), ("B2", 1), ("B3", 2)] {
         let (standing, held) = of(&register, hive);
-        assert_eq!(standing.clock.map(|clock| clock.since), Some(day("2026-11-13")), "{hive}");
+        assert_eq!(standing.clock.map(|clock| clock.since), Some(day("2026-11-18")), "{hive}");
         assert_eq!(held, records, "{hive}");
     }
     assert_eq!(of(&register, "B4").1, 1);
