@@ -191,6 +191,11 @@ impl Judge<'_> {
             };
             entry.notes.push(note);
         }
+        let on_look = entry.look.filter(|_| entry.found.as_ref().is_some_and(|found| found.visit.did.dequeened));
+        if let Some(day) = entry.dequeened.or(on_look).filter(|_| gave.is_none() && !entry.exact) {
+            let words = format!("Waiting for her queen, dequeened {}", day.near(self.today));
+            entry.notes.push(Problem::new(Field::Dequeened, words, ""));
+        }
         let (Some(gave), Some(day)) = (gave, entry.introduced) else { return };
         let judged = entry.found.is_some() && entry.look.is_some_and(|look| look > day);
         if judged || entry.exact {
