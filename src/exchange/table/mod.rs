@@ -80,7 +80,9 @@ pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: 
     let unknown = !known(Field::Yard) && !known(Field::Source) && !known(Field::Setting);
     let mut table = table;
     if unknown && options.map_later && headings.len() > 1 {
-        table.left_out.push("No column is the yard yet. Say under which heading it stands: click the heading.".to_owned());
+        table
+            .left_out
+            .push("No column is the yard yet. Say under which heading it stands: click the heading.".to_owned());
     } else if unknown {
         let theirs: Vec<&str> = table.headings.iter().map(|heading| heading.trim()).take(8).collect();
         let fact = format!("No heading says which column is the yard (row 1: {})", theirs.join(", "));

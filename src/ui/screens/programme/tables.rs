@@ -207,7 +207,9 @@ fn waiting(
         });
     });
     if model.waiting.is_empty() {
-        margin(ui, |ui| boxes::empty_state(ui, "No colony waits.", "A colony that is dequeened or has lost her queen stands here."));
+        margin(ui, |ui| {
+            boxes::empty_state(ui, "No colony waits.", "A colony that is dequeened or has lost her queen stands here.")
+        });
         return;
     }
     let mut columns = vec![Column::glyph(20.0), Column::words("Hive", 58.0), Column::rest("Yard", 1.0)];

@@ -65,7 +65,8 @@ impl AddHives {
         Field::new("Letters").column(COLUMN).width(84.0).show(ui, &mut self.before);
         Field::new("First number").column(COLUMN).width(84.0).show(ui, &mut self.first);
         let day = self.day(scene);
-        let help = day.as_ref().map_or(String::new(), |day| format!("{}. Finds from then on can be recorded.", day.long()));
+        let help =
+            day.as_ref().map_or(String::new(), |day| format!("{}. Finds from then on can be recorded.", day.long()));
         let error = day.err();
         Field::new("There since")
             .column(COLUMN)
