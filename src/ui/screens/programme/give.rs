@@ -133,6 +133,11 @@ pub(super) fn model(world: &World, asked: &Asked, today: Day) -> GiveModel {
     model.ahead = day > today;
     pick(world, asked, day, today, &mut model);
     model.why_not = why_not(world, asked, &model);
+    if !model.not_understood.is_empty() {
+        // What the rest of the words would do is not what was meant.
+        model.left_out.clear();
+        return model;
+    }
     if model.given.is_empty() && model.not_found.is_empty() || model.day.is_none() {
         return model;
     }

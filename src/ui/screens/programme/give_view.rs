@@ -158,8 +158,10 @@ fn left_out(ui: &mut Ui, state: &mut ProgrammeState, giving: &GiveModel) {
     ui.label(text::table("Left out").semibold().color(t.text_primary));
     ui.scope(|ui| {
         ui.spacing_mut().item_spacing = vec2(6.0, 2.0);
-        ui.spacing_mut().interact_size.y = text::TABLE.line;
         for out in &giving.left_out {
+            // Words beside a button stand in its middle.
+            let line = if out.way == Way::Closed { text::TABLE.line } else { height::BUTTON_SMALL };
+            ui.spacing_mut().interact_size.y = line;
             let names = listed(&out.names);
             let words = format!("{names}: {}.", out.why);
             ui.horizontal_wrapped(|ui| {
