@@ -56,6 +56,7 @@ impl UiState {
             Event::Refused(words) | Event::Failed(words) => self.toasts.failed(words.clone()),
             Event::Done(words) => self.toasts.done(words.clone(), false),
             Event::Opened | Event::Closed => {
+                self.toasts.clear();
                 self.screen = Screen::Map;
                 self.programme = ProgrammeState::default();
                 self.run = RunState::default();

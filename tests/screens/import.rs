@@ -97,6 +97,10 @@ fn control_enter_brings_in_and_escape_drops() {
     press(&mut window, Modifiers::COMMAND, Key::Enter);
     assert_eq!(shared.borrow().asked, [Action::ApplyImport]);
     shared.borrow_mut().asked.clear();
+    press(&mut window, Modifiers::COMMAND, Key::Enter);
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    assert_eq!(shared.borrow().asked, [], "while it is being brought in it is neither sent twice nor dropped");
+    let (mut window, shared) = opened(file(212));
     press(&mut window, Modifiers::NONE, Key::Escape);
     assert_eq!(shared.borrow().asked, [Action::DropImport]);
     window.get_by_label("Bring in yards and hives");

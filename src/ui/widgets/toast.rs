@@ -47,9 +47,17 @@ impl Toasts {
         self.waiting.push_back(Toast { words: words.into(), undo, stays: false });
     }
 
-    /// Says what failed and the way out; stays until closed.
+    /// Says what failed and the way out; stays until closed. The newest is shown first: it answers what was just done.
     pub fn failed(&mut self, words: impl Into<String>) {
-        self.waiting.push_back(Toast { words: words.into(), undo: false, stays: true });
+        let toast = Toast { words: words.into(), undo: false, stays: true };
+        self.waiting.retain(|held| held.stays && *held != toast);
+        self.waiting.push_front(toast);
+        self.since = None;
+    }
+
+    /// Another register: what was said of the one before is over.
+    pub fn clear(&mut self) {
+        *self = Self::default();
     }
 
     /// The words now shown.
@@ -172,5 +180,18 @@ mod tests {
         toasts.done("B07 accepted.", true);
         toasts.done("B09 accepted.", true);
         assert_eq!(toasts.shown(), Some("B09 accepted."));
+    }
+
+    #[test]
+    fn the_newest_failure_is_shown_first_and_the_older_one_still_waits() {
+        let mut toasts = Toasts::default();
+        toasts.done("B07 accepted.", true);
+        toasts.failed("The disk is full. Make room.");
+        toasts.failed("The file is gone. Put it back.");
+        assert_eq!(toasts.shown(), Some("The file is gone. Put it back."));
+        toasts.failed("The disk is full. Make room.");
+        assert_eq!(toasts.waiting.len(), 2, "the same is said once");
+        toasts.clear();
+        assert_eq!(toasts.shown(), None);
     }
 }
