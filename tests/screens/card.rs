@@ -154,6 +154,16 @@ fn codes_can_be_pressed_instead_of_typed() {
 }
 
 #[test]
+fn a_letter_opens_more_and_arrows_choose_in_it() {
+    let mut card = card("B14");
+    press(&mut card, &[Key::O]);
+    press(&mut card, &[Key::ArrowDown]);
+    press(&mut card, &[Key::Enter]);
+    assert!(stage(&card).state.form_is_open());
+    assert!(card.query_all_by_label("Mark the queen").next().is_some());
+}
+
+#[test]
 fn a_queen_is_given_by_keyboard_alone_and_what_follows_is_said_first() {
     let mut card = card("B12");
     press(&mut card, &[Key::I]);

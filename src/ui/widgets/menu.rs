@@ -61,8 +61,12 @@ impl<'a> Entry<'a> {
 /// the entry just chosen; the keyboard goes back to the button.
 pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Option<usize> {
     let was_open = Popup::is_id_open(ui, Popup::default_response_id(button));
+    // Its button opens it in this pass, a key has opened it before: it is new where the last pass did not show it.
+    let (pass, shown_in) = (ui.cumulative_pass_nr(), button.id.with("menu shown"));
+    let is_new = ui.data(|data| data.get_temp::<u64>(shown_in)).is_none_or(|shown| shown + 1 < pass);
     let popup = Popup::menu(button).close_behavior(PopupCloseBehavior::IgnoreClicks).accessible_name(name);
     let shown = popup.show(|ui| {
+        ui.data_mut(|data| data.insert_temp(shown_in, pass));
         ui.spacing_mut().item_spacing.y = 0.0;
         let width = entries.iter().map(|entry| width_of(ui, entry)).fold(button.rect.width(), f32::max);
         let first = entries.iter().position(|entry| entry.current).unwrap_or(0);
@@ -70,7 +74,7 @@ pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Op
         egui::ScrollArea::vertical().max_height(MOST_HEIGHT).show(ui, |ui| {
             for (place, entry) in entries.iter().enumerate() {
                 let response = draw(ui, entry, width);
-                if place == first && !was_open {
+                if place == first && is_new {
                     response.request_focus();
                 }
                 if response.clicked() {
