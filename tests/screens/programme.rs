@@ -290,3 +290,16 @@ fn arrived_today_and_put_away_are_one_press() {
     window.get_by_label_contains("24 queens in hand.");
     assert!(shared.borrow().refused.is_empty());
 }
+
+#[test]
+fn tab_goes_on_after_enter_and_what_is_typed_takes_the_place_of_what_stood_there() {
+    let (mut window, shared) = opened(heath().0);
+    press(&mut window, Modifiers::NONE, Key::G);
+    type_in(&mut window, "Heath yard 1-5");
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    press(&mut window, Modifiers::NONE, Key::Tab);
+    window.run();
+    type_in(&mut window, "25/11");
+    press(&mut window, Modifiers::COMMAND, Key::Enter);
+    assert_eq!(planned(&shared, WorkKind::Step(lidnote::domain::work::Step::Give), day("2026-11-25")), 5);
+}

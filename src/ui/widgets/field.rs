@@ -1,12 +1,13 @@
 //! A one-line field with its label, and below it the way out when what was typed cannot be used.
 
+use egui::text::{CCursor, CCursorRange};
 use egui::{Frame, Id, Margin, Rect, Response, Sense, Stroke, StrokeKind, TextEdit, Ui, Vec2, pos2, vec2};
 
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius, stroke};
 use crate::ui::theme::{self, text};
 use crate::ui::widgets::icon::{self, Icon};
-use crate::ui::widgets::key;
+use crate::ui::widgets::{focus, key};
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Place {
@@ -201,6 +202,14 @@ impl<'a> Field<'a> {
             .min_size(rect.size())
             .desired_width(rect.width());
         let response = ui.put(rect, edit).accessible_name(self.label);
+        if focus::came_by_tab(ui, &response)
+            && let Some(mut state) = TextEdit::load_state(ui, id)
+        {
+            // What is typed takes the place of what stands there, as everywhere else on the desktop.
+            let all = CCursorRange::two(CCursor::default(), CCursor::new(typed.chars().count()));
+            state.cursor.set_char_range(Some(all));
+            state.store(ui, id);
+        }
         if let Some(error) = self.error {
             ui.label(text::small(error).color(t.danger));
         } else if !self.help.is_empty() {

@@ -31,6 +31,10 @@ pub fn keys_are_free(ui: &Ui) -> bool {
 /// itself would begin at the top of the window again. Called before anything is drawn.
 pub fn go_on_from_last(ui: &Ui) {
     let last = Id::unique("had the keyboard last");
+    if ui.input(|input| input.key_pressed(Key::Tab)) {
+        let pass = ui.cumulative_pass_nr();
+        ui.data_mut(|data| data.insert_temp(tab_id(), pass));
+    }
     if let Some(now) = ui.memory(Memory::focused) {
         ui.data_mut(|data| data.insert_temp(last, now));
     } else if ui.input(|input| input.key_pressed(Key::Tab))
@@ -39,6 +43,17 @@ pub fn go_on_from_last(ui: &Ui) {
     {
         ui.memory_mut(|memory| memory.request_focus(id));
     }
+}
+
+/// True where Tab has just brought the keyboard to a control: backwards it takes one pass more.
+pub fn came_by_tab(ui: &Ui, response: &Response) -> bool {
+    let pass = ui.cumulative_pass_nr();
+    let tab = ui.data(|data| data.get_temp::<u64>(tab_id()));
+    response.gained_focus() && tab.is_some_and(|tab| tab + 2 >= pass)
+}
+
+fn tab_id() -> Id {
+    Id::unique("Tab was pressed")
 }
 
 /// Gives the keyboard back to a control that could not have it while a dialog was over it. It takes two passes until

@@ -325,8 +325,7 @@ fn show_form(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox)
         Some(Form::Yard(form)) => {
             let end = form.show(ui, scene, out);
             if let Some(FormEnd::Sent(yard)) = end {
-                state.yard = Some(yard);
-                state.reveal = true;
+                state.awaited = Some(yard);
             }
             end.is_some()
         }

@@ -45,6 +45,8 @@ pub struct MapState {
     near: Option<YardId>,
     /// The chosen yard.
     yard: Option<YardId>,
+    /// A yard just added: chosen as soon as the register has it.
+    awaited: Option<YardId>,
     /// Something else than the list chose it.
     reveal: bool,
     /// The map is to fly to the chosen yard.
@@ -88,6 +90,7 @@ impl MapState {
             base,
             near: None,
             yard: None,
+            awaited: None,
             reveal: false,
             flight_wanted: false,
             yards: BTreeSet::new(),
@@ -182,6 +185,10 @@ impl MapState {
             let model = FarModel::new(scene, &key);
             self.far = Some((key, model));
             self.far_version += 1;
+        }
+        if let Some(yard) = self.awaited.take_if(|yard| scene.world.yards.contains_key(yard)) {
+            self.yard = Some(yard);
+            self.reveal = true;
         }
         self.yards.retain(|yard| scene.world.yards.contains_key(yard));
         for held in [&mut self.yard, &mut self.near] {

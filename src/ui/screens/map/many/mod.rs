@@ -179,12 +179,13 @@ fn refresh(scene: &Scene, state: &mut ManyState, chosen: &BTreeSet<ColonyId>) {
             ages[at] += 1;
         }
     }
-    let is_barred =
-        |id: &&ColonyId| {
-            scene.outlook.colonies.get(*id).is_some_and(|view| {
-                view.standing.bars.iter().any(|bar| !bar.kind.is_soft() && bar.forbids(Method::Caged))
-            })
-        };
+    let has_bar = |id: &ColonyId, soft: bool| {
+        scene.outlook.colonies.get(id).is_some_and(|view| {
+            view.standing.bars.iter().any(|bar| bar.kind.is_soft() == soft && bar.forbids(Method::Caged))
+        })
+    };
+    let is_barred = |id: &&ColonyId| has_bar(id, false);
+    let against = chosen.iter().filter(|id| !has_bar(id, false) && has_bar(id, true)).count();
     let barred: Vec<String> = chosen
         .iter()
         .filter(is_barred)
@@ -192,6 +193,7 @@ fn refresh(scene: &Scene, state: &mut ManyState, chosen: &BTreeSet<ColonyId>) {
         .map(|colony| colony.name().to_owned())
         .collect();
     let give = match barred.as_slice() {
+        [] if against > 0 => format!("all can have one, {against} against a bar"),
         [] => "all can have one".to_owned(),
         [one] => format!("{} can have one: {one} is barred", chosen.len() - 1),
         more => format!("{} can have one: {} are barred", chosen.len() - more.len(), more.len()),
