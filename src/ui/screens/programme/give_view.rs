@@ -31,11 +31,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
     let help = to_help(giving);
     let error = giving.not_understood.first().map(|word| format!("{word} fits no hive."));
     let field = Field::new("To").column(COLUMN).width(LONG).hint("Heath yard, all except 7 and 12").key("G");
-    if std::mem::take(&mut state.to_wanted) {
-        let id = field.id(ui);
-        ui.memory_mut(|memory| memory.request_focus(id));
-    }
     let response = field.error(error.as_deref()).help(&help).show(ui, &mut state.asked.to);
+    if std::mem::take(&mut state.to_wanted) {
+        // Only now, so that the letter that asked for it is not typed into it.
+        response.request_focus();
+        ui.request_repaint();
+    }
     if response.changed() {
         state.asked.all_the_same = false;
         state.asked.instead = false;
