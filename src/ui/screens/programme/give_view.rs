@@ -5,6 +5,7 @@ use egui::{Sense, Ui, vec2};
 use crate::domain::parcel::ParcelKind;
 use crate::domain::visit::Method;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form;
 use crate::ui::screens::programme::give::{GiveModel, Old, Way};
 use crate::ui::screens::programme::model::{InHandModel, ParcelRow};
 use crate::ui::screens::programme::{ProgrammeState, methods};
@@ -37,21 +38,27 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
         response.request_focus();
         ui.request_repaint();
     }
+    // Enter in a field is not for the table of parcels beside it.
+    form::entered(ui, &response);
     if response.changed() {
         state.asked.all_the_same = false;
         state.asked.instead = false;
     }
     let help = giving.day.map_or(String::new(), crate::domain::day::Day::with_weekday);
     let field = Field::new("Day").column(COLUMN).width(120.0).hint("today, +2, 25/11");
-    field.error(giving.day_error.as_deref()).help(&help).show(ui, &mut state.asked.day);
+    let response = field.error(giving.day_error.as_deref()).help(&help).show(ui, &mut state.asked.day);
+    form::entered(ui, &response);
     how(ui, scene, state);
     old_queen(ui, state, giving);
     if !giving.ahead {
         let field = Field::new("Not found").column(COLUMN).width(LONG).hint("7 and 12");
-        field.show(ui, &mut state.asked.not_found);
+        let response = field.show(ui, &mut state.asked.not_found);
+        form::entered(ui, &response);
         let field = Field::new("Born").column(COLUMN).width(120.0).hint("2026");
-        field.show(ui, &mut state.asked.born);
-        Field::new("By").column(COLUMN).width(60.0).show(ui, &mut state.asked.by);
+        let response = field.show(ui, &mut state.asked.born);
+        form::entered(ui, &response);
+        let response = Field::new("By").column(COLUMN).width(60.0).show(ui, &mut state.asked.by);
+        form::entered(ui, &response);
     }
     ui.add_space(2.0);
     parts::rule(ui);
