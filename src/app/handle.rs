@@ -89,8 +89,13 @@ impl Lidnote {
             Action::Propose { run, within_day } => self.propose(*run, within_day),
             Action::CancelJob => self.jobs.cancel(),
             Action::AddPack { path } => {
-                self.prefs.pack = Some(files::typed(&path).display().to_string());
+                let before = self.prefs.pack.replace(files::typed(&path).display().to_string());
                 self.load_maps();
+                if self.prefs.pack.is_none() && before.is_some() {
+                    // What was chosen is no pack: the one that was there stays.
+                    self.prefs.pack = before;
+                    self.load_maps();
+                }
                 self.save_prefs();
             }
             Action::RemovePack => {
@@ -385,7 +390,10 @@ impl Lidnote {
             let path = PathBuf::from(path);
             let name = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
             let opened = packs::PackFile::open(&path);
-            let added = opened.and_then(|file| base.add_pack(name, Arc::new(file)).map_err(|error| error.to_string()));
+            let added = opened.and_then(|file| {
+                let named = |error| format!("{}: {error}", path.display());
+                base.add_pack(name, Arc::new(file)).map_err(named)
+            });
             if let Err(words) = added {
                 said.push(words);
                 self.prefs.pack = None;
@@ -404,7 +412,7 @@ impl Lidnote {
             }
         }
         for words in said {
-            self.tell(&Event::Failed(format!("{words}.")));
+            self.tell(&Event::Failed(format!("{}.", words.trim_end_matches('.'))));
         }
         self.show_prefs();
     }
