@@ -379,10 +379,10 @@ fn bar(story: &mut Story, on: BarOn, kind: BarKind, until: Option<&str>, reason:
     }))
 }
 
-/// The run that is set for Wednesday.
+/// The run that is set for Wednesday. Broom Flat comes last: disease is suspected there.
 fn run(story: &mut Story) -> Done<Change> {
     let mut stops = Vec::new();
-    for name in ["Old Ropewalk", "Turnpike", "Broom Flat", "Ash Hollow", "Far Paddock"] {
+    for name in ["Old Ropewalk", "Turnpike", "Ash Hollow", "Far Paddock", "Broom Flat"] {
         let plot = story.plots.iter().position(|plot| plot.name == name).ok_or("no such yard")?;
         stops.push(RunStop { yard: story.yards[plot], locked: false });
     }
