@@ -221,9 +221,11 @@ fn a_parcel_is_taken_in_by_keyboard_from_a_new_source() {
 #[test]
 fn a_letter_brings_the_keyboard_to_whom_queens_are_given() {
     let (mut window, _) = opened(heath().0);
-    // The letter's own text comes with it.
-    window.key_press(Key::G);
-    type_in(&mut window, "g");
+    // As the system sends it: the key and its text in one frame.
+    let key =
+        egui::Event::Key { key: Key::G, physical_key: None, pressed: true, repeat: false, modifiers: Modifiers::NONE };
+    window.input_mut().events.extend([key, egui::Event::Text("g".to_owned())]);
+    window.run();
     type_in(&mut window, "Heath yard 1-5");
     window.get_by_label("5 queens given, 19 stay in hand");
 }
