@@ -208,7 +208,7 @@ fn waiting(
     });
     if model.waiting.is_empty() {
         margin(ui, |ui| {
-            boxes::empty_state(ui, "No colony waits.", "A colony that is dequeened or has lost her queen stands here.")
+            boxes::empty_state(ui, "No colony waits.", "A colony that is dequeened or has lost her queen stands here.");
         });
         return;
     }
