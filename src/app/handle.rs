@@ -10,7 +10,7 @@ use crate::app::import::Import;
 use crate::app::prefs::Draft;
 use crate::app::worker::{Request, Start, Ticket, Worker};
 use crate::app::{demo, files, outputs, packs};
-use crate::domain::change::{Change, Occasion};
+use crate::domain::change::Change;
 use crate::domain::ids::ColonyId;
 use crate::domain::place::Place;
 use crate::domain::run_order::RunOrder;
@@ -145,24 +145,18 @@ impl Lidnote {
                 self.prefs.zoom = percent.clamp(80, 200);
                 self.save_prefs();
             }
-            Action::Say(words) => self.tell(&Event::Done(words)),
-            Action::Quit => self.context.send_viewport_cmd(egui::ViewportCommand::Close),
         }
     }
 
     /// Sends a change to the register; `then` is told when it is recorded.
     pub(crate) fn record(&mut self, change: Change, then: Option<Event>) {
-        let evening = match &change {
-            Change::Visits { occasion: Occasion::Evening(_), visits, .. } => visits.first().map(|visit| visit.day),
-            _ => None,
-        };
         if let Some(by) = by_whom(&change).filter(|by| *by != self.prefs.initials) {
             by.clone_into(&mut self.prefs.initials);
             self.save_prefs();
         }
         let today = self.scene.today;
         let ticket = self.ticket();
-        if let Some(event) = then.or(evening.map(Event::EveningRecorded)) {
+        if let Some(event) = then {
             self.awaited.push((ticket, event));
         }
         self.send_as(ticket, |ticket| Request::Apply { ticket, change: Box::new(change), today });

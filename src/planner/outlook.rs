@@ -17,6 +17,8 @@ pub struct Outlook {
     pub colonies: BTreeMap<ColonyId, Arc<ColonyView>>,
     /// Each yard, empty ones included.
     pub yards: BTreeMap<YardId, YardView>,
+    /// Colonies that lack a queen or need action.
+    pub needing: usize,
     /// Colonies whose label is to be printed, by yard, spot and name.
     pub label_queue: Vec<ColonyId>,
 }
@@ -115,6 +117,8 @@ impl Outlook {
             (yard_a, a.spot(), a.name(), a.id).cmp(&(yard_b, b.spot(), b.name(), b.id))
         });
         self.label_queue.clear();
+        let needs = |view: &&Arc<ColonyView>| view.lid == LidState::Action || view.lacks_queen();
+        self.needing = self.colonies.values().filter(needs).count();
         for (yard, colony) in placed {
             let Some(view) = self.colonies.get(&colony.id) else { continue };
             if view.label_wanted {

@@ -136,10 +136,6 @@ pub enum Action {
     Theme(ThemeChoice),
     /// Text size in per cent.
     Zoom(u32),
-    /// Say something to the user at the foot of the window.
-    Say(String),
-    /// Leave the program.
-    Quit,
 }
 
 /// What a chosen file is for.

@@ -1,6 +1,5 @@
 //! What the app tells the screens after it has acted.
 
-use crate::domain::day::Day;
 use crate::planner::run::plan::Proposal;
 use crate::ui::action::FilePurpose;
 use crate::ui::import_model::ImportModel;
@@ -38,6 +37,4 @@ pub enum Event {
     ImportApplied,
     /// An order was proposed.
     Proposed(Box<Proposal>),
-    /// The evening of that day was recorded.
-    EveningRecorded(Day),
 }

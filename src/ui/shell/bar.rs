@@ -2,7 +2,6 @@
 
 use egui::{Align, Layout, Ui};
 
-use crate::domain::standing::LidState;
 use crate::ui::action::{Goto, Screen};
 use crate::ui::glyph::{Fill, Lid, hive_widget};
 use crate::ui::scene::Scene;
@@ -30,7 +29,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
         ui.spacing_mut().item_spacing.x = 14.0;
         for (screen, words) in SCREENS {
             let shown = state.screen == screen;
-            let count = if screen == Screen::Programme { waiting(scene) } else { 0 };
+            let count = if screen == Screen::Programme { scene.outlook.needing } else { 0 };
             if parts::tab(ui, words, count, shown).clicked() {
                 state.goto = Some(Goto::Screen(screen));
             }
@@ -53,10 +52,4 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
             search::field(ui, scene, state, if narrow { 150.0 } else { 272.0 });
         });
     });
-}
-
-/// Colonies that wait for a queen or need one: the count beside Programme.
-fn waiting(scene: &Scene) -> usize {
-    let needs = |lid: LidState| lid == LidState::Action;
-    scene.outlook.colonies.values().filter(|view| needs(view.lid) || view.lacks_queen()).count()
 }

@@ -5,6 +5,7 @@ pub mod keys;
 pub mod labels;
 pub mod search;
 
+use crate::domain::fold_text::Hit;
 use crate::domain::ids::ColonyId;
 use crate::ui::action::{FilePurpose, Goto};
 use crate::ui::event::Event;
@@ -16,6 +17,8 @@ pub struct ShellState {
     pub search: String,
     /// The hit that `Enter` takes.
     pub search_at: usize,
+    /// What was found for which text, at which version of the world.
+    pub hits: Option<(u64, String, Vec<Hit>)>,
     /// The search field is to get the keyboard at the next frame.
     pub search_focus: bool,
     /// Where the search field begins, for the hits below it.
@@ -41,6 +44,7 @@ impl Default for ShellState {
         Self {
             search: String::new(),
             search_at: 0,
+            hits: None,
             search_focus: false,
             search_left: 0.0,
             keys_open: false,

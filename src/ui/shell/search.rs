@@ -5,6 +5,7 @@ use egui::{Key, Modifiers, Order, Ui, vec2};
 use crate::domain::fold_text::{Hit, HitOn, search};
 use crate::ui::action::Goto;
 use crate::ui::scene::Scene;
+use crate::ui::shell::ShellState;
 use crate::ui::state::UiState;
 use crate::ui::theme;
 use crate::ui::theme::text;
@@ -28,7 +29,7 @@ pub fn field(ui: &mut Ui, scene: &Scene, state: &mut UiState, width: f32) {
     let typing = ui.memory(|memory| memory.has_focus(id)) && !state.shell.search.is_empty();
     let pressed = |key| typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
     let (down, up, take) = (pressed(Key::ArrowDown), pressed(Key::ArrowUp), pressed(Key::Enter));
-    let hits = hits(scene, &state.shell.search);
+    let hits = hits(scene, &mut state.shell);
     let last = hits.len().saturating_sub(1);
     if down {
         state.shell.search_at = (state.shell.search_at + 1).min(last);
@@ -57,7 +58,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
     if state.shell.search.trim().is_empty() || scene.register.is_none() {
         return;
     }
-    let hits = hits(scene, &state.shell.search);
+    let hits = hits(scene, &mut state.shell);
     let t = theme::tokens(ui);
     let area = egui::Area::new(egui::Id::unique("search hits")).order(Order::Foreground);
     let mut taken = None;
@@ -94,9 +95,15 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
     }
 }
 
-fn hits(scene: &Scene, text: &str) -> Vec<Hit> {
-    let mut hits = search(&scene.world, text);
+/// Searched once for a world and a text: the field and its list both ask, in every frame.
+fn hits(scene: &Scene, state: &mut ShellState) -> Vec<Hit> {
+    let fits = |(version, text, _): &&(u64, String, Vec<Hit>)| *version == scene.version && *text == state.search;
+    if let Some((_, _, hits)) = state.hits.as_ref().filter(fits) {
+        return hits.clone();
+    }
+    let mut hits = search(&scene.world, &state.search);
     hits.truncate(SHOWN);
+    state.hits = Some((scene.version, state.search.clone(), hits.clone()));
     hits
 }
 
