@@ -311,6 +311,8 @@ fn awaited(story: &Story, id: ParcelId, source: &str, kind: ParcelKind, count: u
         promised: None,
         arrived: None,
         grafted: None,
+        born: lidnote::domain::queen::Birth::default(),
+        dot: None,
         closed: false,
         note: String::new(),
     })

@@ -223,6 +223,9 @@ impl Story {
                     promised: None,
                     arrived: Some(day),
                     grafted: cells.then(|| day.plus(-8)),
+                    // Queens are caged five to seven weeks after they emerge.
+                    born: if cells { Birth::default() } else { Birth::between(day.plus(-59), day.plus(-51)) },
+                    dot: if cells { None } else { Some(Dot::of_year(day.year())) },
                     closed: false,
                     note: String::new(),
                 };
@@ -253,13 +256,11 @@ impl Story {
         let world = self.maker.world();
         let Some(parcel) = self.parcels.get(key).and_then(|id| world.parcels.get(id)) else { return Choice::default() };
         let mated = parcel.kind == ParcelKind::CagedQueens;
-        let sent = parcel.sent.or(parcel.due).filter(|_| mated);
         Choice {
             parcel: Some(parcel.id),
             source: parcel.source,
-            // Queens are caged five to seven weeks after they emerge.
-            birth: sent.map(|sent| Birth::between(sent.plus(-58), sent.plus(-50))),
-            dot: sent.map(|sent| Dot::of_year(sent.year())),
+            birth: Some(parcel.born).filter(|_| mated),
+            dot: parcel.dot,
         }
     }
 }

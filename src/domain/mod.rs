@@ -7,6 +7,7 @@
 //! ([`lid_note`]).
 
 pub mod bar;
+pub mod birth_words;
 pub mod brood;
 pub mod change;
 pub mod choose;

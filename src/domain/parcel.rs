@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::domain::day::Day;
 use crate::domain::ids::{ParcelId, SourceId};
+use crate::domain::queen::{Birth, Dot};
 
 /// A parcel. How many were given follows from the records that name it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -30,6 +31,13 @@ pub struct Parcel {
     pub arrived: Option<Day>,
     /// For cells: the day of the graft.
     pub grafted: Option<Day>,
+    /// When its queens were born (emerged), known, bounded or unknown. Always unknown for cells: their queens emerge in the
+    /// hives. Left out of the row where unknown, so that rows of older forms of the file stay as they are.
+    #[serde(default, skip_serializing_if = "is_unknown")]
+    pub born: Birth,
+    /// The dot they came with; none for cells.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dot: Option<Dot>,
     /// Put away by hand although some are left.
     pub closed: bool,
     /// Free words.
@@ -58,4 +66,9 @@ impl Parcel {
     pub fn usable(&self) -> u32 {
         self.count.saturating_sub(self.dead).saturating_sub(self.gone)
     }
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
+fn is_unknown(born: &Birth) -> bool {
+    born.is_unknown()
 }

@@ -128,7 +128,7 @@ impl Register {
     /// # Errors
     /// If the file cannot be read.
     pub fn next_undo(&self) -> Result<Option<Step>, RegisterError> {
-        // The newest change that stands. One made in an older form of the file ends the line.
+        // The newest change that stands. One made when rows were written otherwise ends the line.
         let sql = "SELECT id, title, schema FROM entry e WHERE kind = 'do' AND 'undo' IS NOT \
              (SELECT s.kind FROM entry s WHERE s.of = e.id ORDER BY s.id DESC LIMIT 1) ORDER BY id DESC LIMIT 1";
         self.step(sql)
@@ -150,7 +150,7 @@ impl Register {
         let read = |row: &Row<'_>| Ok((Step { entry: row.get(0)?, title: row.get(1)? }, row.get::<_, i64>(2)?));
         let found = self.conn.prepare_cached(sql).and_then(|mut it| it.query_row([], read).optional());
         let found = found.about(&self.path)?;
-        Ok(found.filter(|(_, schema)| *schema == migrate::newest(migrate::STEPS)).map(|(step, _)| step))
+        Ok(found.filter(|(_, schema)| *schema >= migrate::SAME_ROWS_SINCE).map(|(step, _)| step))
     }
 
     /// A part of the history, the newest entries first.

@@ -58,10 +58,10 @@ impl Register {
         Ok(Report { lines, sound })
     }
 
-    /// Decisions of this form of the file that cannot be read again.
+    /// Decisions, as they are written now, that cannot be read again.
     fn unreadable(&self) -> rusqlite::Result<Vec<String>> {
-        let mut statement = self.conn.prepare("SELECT id, change FROM entry WHERE kind = 'do' AND schema = ?1")?;
-        let mut rows = statement.query([migrate::newest(migrate::STEPS)])?;
+        let mut statement = self.conn.prepare("SELECT id, change FROM entry WHERE kind = 'do' AND schema >= ?1")?;
+        let mut rows = statement.query([migrate::SAME_ROWS_SINCE])?;
         let mut found = Vec::new();
         while let Some(row) = rows.next()? {
             if let Err(error) = unpack(row.get_ref(1)?.as_blob()?) {

@@ -266,6 +266,29 @@ fn queens_given_in_an_evening_come_out_of_what_is_in_hand() {
 }
 
 #[test]
+fn a_parcel_tells_its_queens_birth_and_a_like_named_source_is_not_made_twice() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B1,,,\nBroom Flat,-40.05,160.3,B2,,,\n");
+    let on = "2026-11-20";
+    let arrived = ["--count", "3", "--arrived", on];
+    bench.ok(on, &[&["parcel", "--source", "Farside Queens", "--born", "oct 2026"], &arrived[..]].concat());
+    let said = bench.refused(on, &[&["parcel", "--source", "farside"], &arrived[..]].concat());
+    assert!(said.contains("Farside Queens is one") && said.contains("--new-source"), "{said}");
+    let list = bench.ok(on, &["parcel"]);
+    assert!(list.lines().nth(1).is_some_and(|line| line.ends_with(",Oct 2026,")), "{list}");
+    assert!(bench.record("2026-11-21", "Broom Flat,B1,2026-11-21,/q +q,,MK\n").status.success());
+    assert!(bench.ok("2026-11-21", &["card", "B1"]).contains("first season"), "{}", bench.ok(on, &["card", "B1"]));
+    let said = bench.run("2026-11-21", &["parcel", "--amend", "1", "--born", "2024/25", "--dot", "red"]).stderr;
+    assert!(String::from_utf8_lossy(&said).contains("Parcel from Farside Queens: queens born 2024/25"));
+    let card = bench.ok("2026-11-21", &["card", "B1"]);
+    assert!(card.contains("16 to 28 months") && card.contains("red"), "{card}");
+    bench.ok("2026-11-21", &["undo"]);
+    assert!(bench.ok("2026-11-21", &["card", "B1"]).contains("first season"));
+    let said = bench.refused(on, &["parcel", "--amend", "1", "--born", "soon"]);
+    assert!(said.contains("--born: soon is no birth"), "{said}");
+    bench.ok(on, &[&["parcel", "--source", "Farside", "--new-source"], &arrived[..]].concat());
+}
+
+#[test]
 fn rows_of_an_evening_without_a_day_are_refused_and_blank_ones_passed_over() {
     let bench =
         with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\nBroom Flat,-40.05,160.3,B15,2026-11-14,caged,\n");

@@ -12,7 +12,7 @@ use lidnote::domain::in_hand::{Held, in_hand};
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::place::Place;
 use lidnote::domain::plan::Plan;
-use lidnote::domain::queen::Source;
+use lidnote::domain::queen::{Birth, Source};
 use lidnote::domain::record::{Happening, Which};
 use lidnote::domain::refusal::RefusalKind;
 use lidnote::domain::run_order::{Base, RunOrder, RunStop};
@@ -45,6 +45,8 @@ fn parcel(id: u128, count: u32, dead: u32) -> Parcel {
         promised: None,
         arrived: None,
         grafted: None,
+        born: Birth::default(),
+        dot: None,
         closed: false,
         note: String::new(),
     }

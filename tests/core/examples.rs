@@ -12,7 +12,7 @@ use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId};
 use lidnote::domain::in_hand::in_hand;
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::plan::Plan;
-use lidnote::domain::queen::Dot;
+use lidnote::domain::queen::{Birth, Dot};
 use lidnote::domain::rates::count_evening;
 use lidnote::domain::record::Happening;
 use lidnote::domain::refusal::RefusalKind;
@@ -140,6 +140,8 @@ fn six_old_queens_not_found_leave_four_in_hand_and_six_steps() {
         promised: None,
         arrived: Some(today),
         grafted: None,
+        born: Birth::default(),
+        dot: None,
         closed: false,
         note: String::new(),
     };

@@ -10,6 +10,7 @@ mod exchange;
 mod kill;
 mod kit;
 mod paper;
+mod parcels;
 mod properties;
 mod register;
 mod register_properties;

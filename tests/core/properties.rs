@@ -336,6 +336,8 @@ impl Dice<'_> {
                 promised: None,
                 arrived: self.maybe_day(),
                 grafted: None,
+                born: if self.yes() { Birth::default() } else { Birth { earliest: None, latest: self.maybe_day() } },
+                dot: if self.yes() { Some(Dot::White) } else { None },
                 closed: false,
                 note: String::new(),
             }),

@@ -129,6 +129,8 @@ fn parcel(id: ParcelId, source: SourceId) -> Parcel {
         promised: None,
         arrived: None,
         grafted: None,
+        born: Birth::default(),
+        dot: None,
         closed: false,
         note: String::new(),
     }

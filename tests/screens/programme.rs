@@ -9,7 +9,7 @@ use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId, SourceId};
 use lidnote::domain::in_hand::in_hand;
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::plan::Plan;
-use lidnote::domain::queen::Source;
+use lidnote::domain::queen::{Birth, Source};
 use lidnote::domain::standing::standing;
 use lidnote::domain::visit::Method;
 use lidnote::domain::work::{Look, Step, WorkKind};
@@ -33,6 +33,8 @@ fn parcel(number: u128, source: SourceId, count: u32) -> Parcel {
         promised: None,
         arrived: None,
         grafted: None,
+        born: Birth::default(),
+        dot: None,
         closed: false,
         note: String::new(),
     }

@@ -1,25 +1,21 @@
-//! Commands that alter: amend, move, end, parcel, set.
+//! Commands that alter: amend, move, end, set.
 
-use crate::app::cli::args::{Asked, Command, ParcelArgs, SetArgs};
+use crate::app::cli::args::{Asked, Command, SetArgs};
 use crate::app::cli::session::{Did, Session, View, mint};
 use crate::app::cli::{Output, find};
 use crate::domain::change::{Amendment, Change};
 use crate::domain::colony::{End, EndWhy};
 use crate::domain::day::Day;
-use crate::domain::fold_text::fold;
 use crate::domain::grammar::describe::describe_happening;
 use crate::domain::grammar::plain_words::read_found;
 use crate::domain::grammar::resolve::{Choice, resolve_again};
-use crate::domain::ids::{ColonyId, ParcelId, SourceId, YardId};
-use crate::domain::in_hand::in_hand;
-use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::queen::Source;
+use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::record::Record;
 use crate::domain::settings::{SPECS, Spec, spec};
 use crate::domain::world::World;
 use crate::domain::yard::Spot;
 
-fn done(did: Did) -> Output {
+pub(super) fn done(did: Did) -> Output {
     match did {
         Did::Recorded(title) => Output::said(format!("Recorded: {title}")),
         Did::Nothing => Output::said("Nothing was altered: it is so already"),
@@ -172,105 +168,4 @@ pub fn set(asked: &Asked, what: &SetArgs) -> Result<Output, String> {
 
 fn known_setting(name: &str) -> Result<&'static Spec, String> {
     spec(name).ok_or_else(|| format!("No setting is called {name}. `lidnote set` alone lists them"))
-}
-
-/// `parcel`.
-pub fn parcel(asked: &Asked, given: &ParcelArgs) -> Result<Output, String> {
-    let mut session = Session::open(asked)?;
-    let world = session.world();
-    if *given == ParcelArgs::default() {
-        return Ok(Output::text(list_parcels(&world, session.today)));
-    }
-    let day = session.today;
-    if let Some(number) = given.late {
-        let parcel = numbered(&world, number)?.id;
-        let promised = given.promised.ok_or("A late parcel has a new day: give --promised DATE")?;
-        return Ok(done(session.apply(&Change::ParcelLate { parcel, promised, day })?));
-    }
-    if let Some(number) = given.arrive {
-        let mut parcel = numbered(&world, number)?.clone();
-        parcel.arrived = Some(given.arrived.unwrap_or(day));
-        parcel.dead = given.dead.unwrap_or(parcel.dead);
-        parcel.count = given.count.unwrap_or(parcel.count);
-        return Ok(done(session.apply(&Change::PutParcel(parcel))?));
-    }
-    let count = given.count.ok_or("A parcel has a count: give --count N")?;
-    let kind = match given.kind.as_deref().unwrap_or("caged") {
-        "caged" => ParcelKind::CagedQueens,
-        "cells" => ParcelKind::Cells,
-        "virgins" => ParcelKind::Virgins,
-        other => return Err(format!("{other} is no kind of parcel. Take caged, cells or virgins")),
-    };
-    let (source, new) = source_named(&world, given.source.as_deref());
-    let parcel = Parcel {
-        id: ParcelId(mint()),
-        source,
-        kind,
-        count,
-        dead: given.dead.unwrap_or(0),
-        gone: 0,
-        sent: given.sent,
-        due: given.due,
-        promised: given.promised,
-        arrived: given.arrived,
-        grafted: given.grafted,
-        closed: false,
-        note: String::new(),
-    };
-    let title =
-        format!("Parcel of {count}{}", given.source.as_ref().map_or(String::new(), |name| format!(" from {name}")));
-    let mut changes: Vec<Change> = new.map(Change::PutSource).into_iter().collect();
-    changes.push(Change::PutParcel(parcel));
-    Ok(done(session.apply(&Change::Several { title, changes })?))
-}
-
-fn source_named(world: &World, name: Option<&str>) -> (Option<SourceId>, Option<Source>) {
-    let Some(name) = name else { return (None, None) };
-    if let Some(source) = world.sources.values().find(|source| fold(&source.name) == fold(name)) {
-        return (Some(source.id), None);
-    }
-    let source = Source { id: SourceId(mint()), name: name.trim().to_owned(), own: false };
-    (Some(source.id), Some(source))
-}
-
-/// Parcels in the order of the list: newest first.
-fn parcels(world: &World) -> Vec<&Parcel> {
-    let mut list: Vec<&Parcel> = world.parcels.values().collect();
-    list.sort_by_key(|parcel| std::cmp::Reverse((parcel.arrived.or(parcel.expected()).or(parcel.sent), parcel.id)));
-    list
-}
-
-fn numbered(world: &World, number: usize) -> Result<&Parcel, String> {
-    let list = parcels(world);
-    let found = number.checked_sub(1).and_then(|at| list.get(at)).copied();
-    found.ok_or_else(|| format!("There is no parcel {number}. `lidnote parcel` lists them"))
-}
-
-fn list_parcels(world: &World, today: Day) -> String {
-    let mut text = "number,source,kind,sent,due,arrived,count,dead,given,in hand,days held\n".to_owned();
-    for (at, parcel) in parcels(world).into_iter().enumerate() {
-        let Some(hand) = in_hand(world, parcel.id, today) else { continue };
-        let source = parcel.source.and_then(|source| world.sources.get(&source)).map_or("", |it| it.name.as_str());
-        let kind = match parcel.kind {
-            ParcelKind::CagedQueens => "caged",
-            ParcelKind::Cells => "cells",
-            ParcelKind::Virgins => "virgins",
-        };
-        let day = |day: Option<Day>| day.map(Day::iso).unwrap_or_default();
-        let held = hand.held_days.map_or(String::new(), |days| days.to_string());
-        text.push_str(&crate::exchange::out::cells::line(&[
-            (at + 1).to_string(),
-            source.to_owned(),
-            kind.to_owned(),
-            day(parcel.sent),
-            day(parcel.expected()),
-            day(parcel.arrived),
-            parcel.count.to_string(),
-            parcel.dead.to_string(),
-            hand.given.to_string(),
-            hand.left.to_string(),
-            held,
-        ]));
-    }
-    text
 }

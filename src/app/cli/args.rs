@@ -163,6 +163,8 @@ pub enum SetArgs {
 pub struct ParcelArgs {
     /// `--source NAME`.
     pub source: Option<String>,
+    /// `--new-source`: it is made although one of a like name is known.
+    pub new_source: bool,
     /// `--kind caged|cells|virgins`.
     pub kind: Option<String>,
     /// `--count N`.
@@ -177,6 +179,12 @@ pub struct ParcelArgs {
     pub arrived: Option<Day>,
     /// `--grafted DATE`.
     pub grafted: Option<Day>,
+    /// `--born BIRTH`: when its queens were born.
+    pub born: Option<String>,
+    /// `--dot COLOUR`: the dot they carry; `none` for none.
+    pub dot: Option<String>,
+    /// `--amend N`: the parcel of that number in the list is put right.
+    pub amend: Option<usize>,
     /// `--late N`: the parcel of that number in the list is late …
     pub late: Option<usize>,
     /// `--promised DATE`: … until then.
@@ -229,11 +237,14 @@ const TEXTS: &[&str] = &[
     "due",
     "arrived",
     "grafted",
+    "born",
+    "dot",
+    "amend",
     "late",
     "promised",
     "arrive",
 ];
-const FLAGS: &[&str] = &["text", "calibration", "printed", "letter", "strike", "help", "version"];
+const FLAGS: &[&str] = &["text", "calibration", "printed", "letter", "strike", "new-source", "help", "version"];
 
 /// Reads the arguments after the program's name.
 ///
@@ -351,6 +362,7 @@ fn command(options: &mut Options) -> Result<Command, String> {
         },
         "parcel" => Command::Parcel(ParcelArgs {
             source: options.text("source"),
+            new_source: options.flag("new-source"),
             kind: options.text("kind"),
             count: options.number("count")?,
             dead: options.number("dead")?,
@@ -358,6 +370,9 @@ fn command(options: &mut Options) -> Result<Command, String> {
             due: options.day("due")?,
             arrived: options.day("arrived")?,
             grafted: options.day("grafted")?,
+            born: options.text("born"),
+            dot: options.text("dot"),
+            amend: options.number("amend")?,
             late: options.number("late")?,
             promised: options.day("promised")?,
             arrive: options.number("arrive")?,

@@ -29,7 +29,9 @@ Lidnote: queens, due looks and yard runs.
   lidnote end HIVE --why WHY     (sold, died, shaken-out, destroyed, gone; --words TEXT)
   lidnote parcel                 lists parcels; --source S --kind caged|cells|virgins --count N takes one in
       --dead N --sent DATE --due DATE --arrived DATE --grafted DATE
+      --born WHEN --dot COLOUR   its queens: a day, oct 2026, 2026/27 for a season, 2026, two with \"to\" between
       --late N --promised DATE   parcel N of the list is late; --arrive N --arrived DATE it has come
+      --amend N                  puts parcel N right by the options given; --new-source makes a source like-named too
   lidnote undo | redo            takes the newest change back, or makes it again
   lidnote set [NAME VALUE]       a number of the rules; NAME alone shows it, set alone lists all
   lidnote export                 --format csv|geojson|register

@@ -8,6 +8,7 @@ mod bring_in;
 mod find;
 mod help;
 mod keep;
+mod parcel;
 mod session;
 mod show;
 
@@ -74,7 +75,7 @@ fn answer(asked: &Asked) -> Result<Output, String> {
         Command::Amend { .. } => alter::amend(asked),
         Command::Move { .. } => alter::move_to(asked),
         Command::End { .. } => alter::end(asked),
-        Command::Parcel(parcel) => alter::parcel(asked, parcel),
+        Command::Parcel(parcel) => parcel::parcel(asked, parcel),
         Command::Undo => keep::step_back(asked),
         Command::Redo => keep::step_forward(asked),
         Command::Set { what } => alter::set(asked, what),

@@ -1,14 +1,19 @@
 //! Parcels: added, arrived, late.
 
+use std::sync::Arc;
+
 use crate::domain::day::Day;
 use crate::domain::decide::check;
 use crate::domain::decide::draft::Draft;
 use crate::domain::decide::plans::{is_open, move_one};
 use crate::domain::ids::ParcelId;
-use crate::domain::parcel::Parcel;
+use crate::domain::in_hand::queen::birth_of_given;
+use crate::domain::parcel::{Parcel, ParcelKind};
 use crate::domain::plan::Plan;
+use crate::domain::queen::Queen;
 use crate::domain::record::Happening;
 use crate::domain::refusal::Refusal;
+use crate::domain::visit::Given;
 use crate::domain::world::World;
 
 /// Adds or replaces a parcel.
@@ -29,8 +34,61 @@ pub(super) fn put(draft: &mut Draft, parcel: &Parcel) -> Result<(), Refusal> {
     {
         return Err(check::impossible("The parcel would arrive before it was sent", "Give a later day of arrival"));
     }
+    check_born(parcel, draft.today)?;
+    let before = draft.world.parcels.get(&parcel.id).cloned();
     draft.put_parcel(parcel.clone());
+    if let Some(before) = before {
+        tell_queens(draft, &before, parcel);
+    }
     Ok(())
+}
+
+/// Refuses a birth that cannot have been.
+fn check_born(parcel: &Parcel, today: Day) -> Result<(), Refusal> {
+    check::birth(parcel.born)?;
+    if parcel.kind == ParcelKind::Cells && !(parcel.born.is_unknown() && parcel.dot.is_none()) {
+        let fact = "The queens of cells are not born yet and carry no dot";
+        return Err(check::bad(fact, "Leave both empty; give the day of the graft"));
+    }
+    let Some(earliest) = parcel.born.earliest else { return Ok(()) };
+    check::not_ahead(earliest, today)?;
+    match parcel.sent.or(parcel.arrived) {
+        Some(came) if earliest > came => {
+            let fact = format!("The queens would be born after {}, when they came", came.near(today));
+            Err(check::impossible(fact, "Give an earlier birth"))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Queens given from a parcel learn what is told of it later, where they know just what the parcel had told them.
+fn tell_queens(draft: &mut Draft, before: &Parcel, after: &Parcel) {
+    if (before.born, before.dot, before.grafted) == (after.born, after.dot, after.grafted) {
+        return;
+    }
+    let given: Vec<(Day, Given)> = draft
+        .world
+        .records
+        .values()
+        .flat_map(|records| records.iter())
+        .filter(|record| !record.struck)
+        .filter_map(|record| match &record.what {
+            Happening::Visit(visit) => visit.gave.clone().map(|gave| (record.day, gave)),
+            _ => None,
+        })
+        .filter(|(_, gave)| gave.parcel == Some(after.id))
+        .collect();
+    let settings = Arc::clone(&draft.world.settings);
+    for (day, gave) in given {
+        let Some(queen) = draft.world.queens.get(&gave.queen).map(|queen| Queen::clone(queen)) else { continue };
+        let birth = |parcel| birth_of_given(&settings, Some(parcel), gave.method, day, gave.emerged);
+        let told = Queen {
+            birth: if queen.birth == birth(before) { birth(after) } else { queen.birth },
+            dot: if queen.dot == before.dot { after.dot } else { queen.dot },
+            ..queen
+        };
+        draft.put_queen(told);
+    }
 }
 
 /// A parcel is late: its open plans are moved by as many days as it is.

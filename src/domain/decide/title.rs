@@ -3,11 +3,13 @@
 use std::collections::BTreeSet;
 
 use crate::domain::bar::BarOn;
+use crate::domain::birth_words::birth_words;
 use crate::domain::change::{Amendment, Change, NewVisit, Occasion};
 use crate::domain::colony::{Colony, EndWhy};
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::describe;
 use crate::domain::ids::{ColonyId, PlanId, YardId};
+use crate::domain::queen::Dot;
 use crate::domain::record::Which;
 use crate::domain::run_order::RunOrder;
 use crate::domain::settings::spec;
@@ -85,6 +87,12 @@ pub(super) fn title(world: &World, change: &Change) -> String {
                 _ if arrived => format!("{what} arrived, {} of {} alive", parcel.usable(), parcel.count),
                 None => format!("{what} added, {}", parcel.count),
                 Some(known) if parcel.closed && !known.closed => format!("{what} put away"),
+                Some(known) if known.born != parcel.born => {
+                    format!("{what}: queens born {}", said_or_unknown(&birth_words(parcel.born, world)))
+                }
+                Some(known) if known.dot != parcel.dot => {
+                    format!("{what}: dot {}", parcel.dot.map_or("none", Dot::name))
+                }
                 Some(_) => format!("{what} altered"),
             }
         }
@@ -122,6 +130,10 @@ pub(super) fn title(world: &World, change: &Change) -> String {
             _ => title.clone(),
         },
     }
+}
+
+fn said_or_unknown(words: &str) -> &str {
+    if words.is_empty() { "not known" } else { words }
 }
 
 fn visits_title(world: &World, occasion: &Occasion, visits: &[NewVisit], queens: usize) -> String {

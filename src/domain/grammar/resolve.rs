@@ -9,19 +9,14 @@ use crate::domain::day::Day;
 use crate::domain::fact::{Edit, Fact};
 use crate::domain::grammar::codes::{CodeError, Codes, DayCode, Gives};
 use crate::domain::ids::{ColonyId, ParcelId, QueenId, RecordId, SourceId};
+use crate::domain::in_hand::queen::{birth_of_given, origin_by_method};
 use crate::domain::plan::Plan;
-use crate::domain::queen::{Birth, Dot, Origin, Queen};
+use crate::domain::queen::{Birth, Dot, Queen};
 use crate::domain::record::{Happening, Record};
 use crate::domain::standing::windows::default_dequeened;
 use crate::domain::standing::{QueenNow, standing};
-use crate::domain::visit::{Did, Given, Method, OldQueen};
+use crate::domain::visit::{Did, Given, OldQueen};
 use crate::domain::world::World;
-
-/// A virgin whose day of emergence is not known is taken to be at most that many days old. From memory: older ones no
-/// longer mate.
-const VIRGIN_AT_MOST: i32 = 30;
-/// A mature cell's queen emerges at most that many days after it is given (trade.md 2.1 C: 0 to 2 days).
-const CELL_AT_MOST: i32 = 2;
 
 /// What is known of the queens that are given, where it is known. What is nothing is taken from the hive's open plan.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -67,14 +62,17 @@ pub fn resolve(
         let emerged = gives.emerged.map(|code| last_such_day(code, day)).transpose()?;
         let plan = open_plan(world, colony, day);
         let parcel = choice.parcel.or_else(|| plan.and_then(|plan| plan.parcel));
-        let of_parcel = parcel.and_then(|parcel| world.parcels.get(&parcel)).and_then(|parcel| parcel.source);
-        let source = choice.source.or(of_parcel).or_else(|| plan.and_then(|plan| plan.source));
+        let of_parcel = parcel.and_then(|parcel| world.parcels.get(&parcel));
+        let source =
+            choice.source.or(of_parcel.and_then(|parcel| parcel.source)).or_else(|| plan.and_then(|plan| plan.source));
         let queen = Queen {
             id: QueenId(mint()),
-            birth: choice.birth.unwrap_or_else(|| birth_by_method(gives.method, day, emerged)),
+            birth: choice
+                .birth
+                .unwrap_or_else(|| birth_of_given(&world.settings, of_parcel, gives.method, day, emerged)),
             origin: origin_by_method(gives.method),
             source,
-            dot: choice.dot,
+            dot: choice.dot.or(of_parcel.and_then(|parcel| parcel.dot)),
             words: String::new(),
         };
         visit.gave = Some(Given {
@@ -134,27 +132,6 @@ pub fn resolve_again(
         return Ok((new, Vec::new()));
     }
     Ok((new, queens))
-}
-
-/// What is known of the birth of a queen given by that method on that day.
-pub fn birth_by_method(method: Method, day: Day, emerged: Option<Day>) -> Birth {
-    match (method, emerged) {
-        (Method::Cell, _) => Birth::between(day, day.plus(CELL_AT_MOST)),
-        (Method::Virgin, Some(emerged)) => Birth::on(emerged),
-        (Method::Virgin, None) => Birth::between(day.plus(-VIRGIN_AT_MOST), day),
-        (Method::Caged | Method::PushIn | Method::Nuc | Method::OwnRaising, _) => Birth::default(),
-    }
-}
-
-/// How a queen given by that method came to be.
-pub fn origin_by_method(method: Method) -> Origin {
-    match method {
-        Method::Caged | Method::PushIn => Origin::Mated,
-        Method::Cell => Origin::Cell,
-        Method::Virgin => Origin::Virgin,
-        Method::Nuc => Origin::WithColony,
-        Method::OwnRaising => Origin::OwnRaising,
-    }
 }
 
 /// The latest day up to `from` that has that day of the month (and month).

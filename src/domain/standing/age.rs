@@ -12,6 +12,13 @@ const SAID_IN_DAYS: i32 = 31;
 /// Days of the longest year.
 const A_YEAR: i32 = 366;
 
+/// The season that began in that year, as a span of births.
+pub fn season(year: i32, firm: &Firm, settings: &Settings) -> Birth {
+    let turn = Turn::of(firm, settings);
+    let first = |year| Day::new(year, u32::try_from(turn.month).unwrap_or(1), 1);
+    Birth { earliest: first(year), latest: first(year + 1).map(|day| day.plus(-1)) }
+}
+
 /// The age in words: `first season, 2 months`, `at least 14 months`, `9 to 11 months`, `age not known`.
 pub fn age_words(birth: Birth, firm: &Firm, settings: &Settings, today: Day) -> String {
     let span = match (birth.latest, birth.earliest) {

@@ -2,6 +2,7 @@
 
 use crate::domain::day::Day;
 use crate::domain::ids::RecordId;
+use crate::domain::in_hand::queen::emerged_of_given;
 use crate::domain::queen::{Birth, Origin};
 use crate::domain::record::Which;
 use crate::domain::standing::find::{Judged, capital};
@@ -40,7 +41,10 @@ impl State {
             day0: day,
             base: day,
             dequeened,
-            emerged: (method == Method::Virgin).then(|| hatched.or(given.emerged).unwrap_or(day).min(day)),
+            emerged: (method == Method::Virgin).then(|| {
+                let told = || emerged_of_given(s.world, given.parcel, given.emerged);
+                hatched.or_else(told).unwrap_or(day).min(day)
+            }),
             queen: Some(given.queen),
             attempt: self.attempts + 1,
             record: Some(record),

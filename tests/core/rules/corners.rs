@@ -428,6 +428,8 @@ fn a_cell_older_than_twelve_days_from_its_graft_is_a_virgin() {
             promised: None,
             arrived: Some(day("11 Nov")),
             grafted: Some(day("1 Nov")),
+            born: Birth::default(),
+            dot: None,
             closed: false,
             note: String::new(),
         };

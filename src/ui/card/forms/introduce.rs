@@ -5,9 +5,9 @@ use egui::Ui;
 use crate::domain::change::{Change, NewVisit, Occasion};
 use crate::domain::day::Day;
 use crate::domain::day_words::Lean;
-use crate::domain::grammar::resolve::{birth_by_method, origin_by_method};
 use crate::domain::ids::{ColonyId, ParcelId, PlanId, QueenId, RecordId, SourceId};
 use crate::domain::in_hand::all_in_hand;
+use crate::domain::in_hand::queen::{birth_of_given, emerged_of_given, origin_by_method};
 use crate::domain::parcel::ParcelKind;
 use crate::domain::plan::Plan;
 use crate::domain::queen::{Dot, Queen};
@@ -167,7 +167,10 @@ impl Introduce {
             |parcel: &ParcelId| context.scene.world.parcels.get(parcel).is_some_and(|parcel| parcel.arrived.is_some());
         let parcel = parcel.filter(arrived);
         let birth = fields::read_birth(&self.birth, context.today())?;
-        let birth = if birth.is_unknown() { birth_by_method(self.method, day0, emerged) } else { birth };
+        let told = parcel.and_then(|parcel| context.scene.world.parcels.get(&parcel));
+        let settings = &context.scene.world.settings;
+        let by_parcel = || birth_of_given(settings, told, self.method, day0, emerged);
+        let birth = if birth.is_unknown() { by_parcel() } else { birth };
         let cells = if self.method == Method::Cell { fields::read_number(&self.cells, "The cells", 1, 20)? } else { 1 };
         let record = RecordId(mint());
         let queen = Queen {
@@ -175,7 +178,7 @@ impl Introduce {
             birth,
             origin: origin_by_method(self.method),
             source,
-            dot: self.dot,
+            dot: self.dot.or(told.and_then(|parcel| parcel.dot)),
             words: String::new(),
         };
         let gave = Given {
@@ -337,6 +340,8 @@ impl Draft for Introduce {
             QueenNow::Queenless { since } => since,
             QueenNow::Present(_) => None,
         });
+        let (parcel, _) = self.source(&context.scene.world);
+        let emerged = emerged_of_given(&context.scene.world, parcel, emerged);
         let looks = looks_for(settings, self.method, day0, since, emerged);
         verdict.looks = looks.iter().map(|(kind, window)| (kind.words().to_owned(), window.words())).collect();
         if let Some(lines) = self.label(context, day0) {

@@ -9,7 +9,7 @@ use crate::domain::decide::decide;
 use crate::domain::fold_text::fold;
 use crate::domain::ids::{ParcelId, SourceId};
 use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::queen::Source;
+use crate::domain::queen::{Birth, Source};
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
@@ -244,6 +244,8 @@ fn change(scene: &Scene, draft: &Draft, out: &mut Outbox) -> Result<(ParcelId, C
         promised: if same_due { before.and_then(|before| before.promised) } else { None },
         arrived,
         grafted: if draft.kind == ParcelKind::Cells { day(&draft.grafted, Lean::Back)? } else { None },
+        born: before.map_or(Birth::default(), |before| before.born),
+        dot: before.and_then(|before| before.dot),
         closed: before.is_some_and(|before| before.closed),
         note: draft.note.trim().to_owned(),
     };

@@ -6,9 +6,10 @@ use crate::domain::change::{Change, NewVisit, Occasion};
 use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::grammar::codes::parse;
-use crate::domain::grammar::resolve::{Choice, birth_by_method, origin_by_method, resolve};
+use crate::domain::grammar::resolve::{Choice, resolve};
 use crate::domain::ids::{ColonyId, ParcelId, PlanId, QueenId, RecordId, SourceId};
 use crate::domain::in_hand::in_hand;
+use crate::domain::in_hand::queen::{birth_of_given, origin_by_method};
 use crate::domain::parcel::{Parcel, ParcelKind};
 use crate::domain::plan::Plan;
 use crate::domain::queen::Queen;
@@ -145,6 +146,7 @@ impl Give {
         let mut meant = Meant::default();
         let (source, parcel) = self.source(scene);
         let hives = ground.there_on(day, &mut meant.left_out);
+        let told = parcel.and_then(|parcel| scene.world.parcels.get(&parcel));
         let held = parcel.and_then(|parcel| in_hand(&scene.world, parcel, scene.today));
         if let Some(held) = held
             && (held.left as usize) < hives.len()
@@ -164,10 +166,10 @@ impl Give {
             let queen = QueenId(mint());
             queens.push(Queen {
                 id: queen,
-                birth: birth_by_method(self.method, day, None),
+                birth: birth_of_given(&scene.world.settings, told, self.method, day, None),
                 origin: origin_by_method(self.method),
                 source,
-                dot: None,
+                dot: told.and_then(|parcel| parcel.dot),
                 words: String::new(),
             });
             let removed = has_queen && self.old == Old::Removed;

@@ -1,5 +1,8 @@
 //! Queens and cells in hand: arrived and not yet given.
 
+pub mod queen;
+pub mod sources;
+
 use std::collections::BTreeMap;
 
 use crate::domain::day::Day;

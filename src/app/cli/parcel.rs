@@ -1,0 +1,168 @@
+//! The `parcel` command: lists parcels, takes one in, says that one is late or has come, puts one right.
+
+use crate::app::cli::Output;
+use crate::app::cli::alter::done;
+use crate::app::cli::args::{Asked, ParcelArgs};
+use crate::app::cli::session::{Session, mint};
+use crate::domain::birth_words::{birth_words, read_birth};
+use crate::domain::change::Change;
+use crate::domain::day::Day;
+use crate::domain::ids::{ParcelId, SourceId};
+use crate::domain::in_hand::in_hand;
+use crate::domain::in_hand::sources::{source_named, sources_like};
+use crate::domain::parcel::{Parcel, ParcelKind};
+use crate::domain::queen::{Birth, Dot, Source};
+use crate::domain::world::World;
+
+/// `parcel`.
+pub fn parcel(asked: &Asked, given: &ParcelArgs) -> Result<Output, String> {
+    let mut session = Session::open(asked)?;
+    let world = session.world();
+    if *given == ParcelArgs::default() {
+        return Ok(Output::text(list(&world, session.today)));
+    }
+    let day = session.today;
+    if let Some(number) = given.late {
+        let parcel = numbered(&world, number)?.id;
+        let promised = given.promised.ok_or("A late parcel has a new day: give --promised DATE")?;
+        return Ok(done(session.apply(&Change::ParcelLate { parcel, promised, day })?));
+    }
+    let (before, arrived) = match (given.arrive, given.amend) {
+        (Some(number), _) => (numbered(&world, number)?.clone(), given.arrived.or(Some(day))),
+        (None, Some(number)) => (numbered(&world, number)?.clone(), given.arrived),
+        (None, None) => (new(given)?, given.arrived),
+    };
+    let is_new = !world.parcels.contains_key(&before.id);
+    let (source, new_source) = source(&world, given)?;
+    let parcel = Parcel {
+        source: source.or(before.source),
+        kind: kind(given)?.unwrap_or(before.kind),
+        count: given.count.unwrap_or(before.count),
+        dead: given.dead.unwrap_or(before.dead),
+        sent: given.sent.or(before.sent),
+        due: given.due.or(before.due),
+        arrived: arrived.or(before.arrived),
+        grafted: given.grafted.or(before.grafted),
+        born: born(&world, given, day)?.unwrap_or(before.born),
+        dot: dot(given)?.unwrap_or(before.dot),
+        ..before
+    };
+    if !is_new && new_source.is_none() {
+        return Ok(done(session.apply(&Change::PutParcel(parcel))?));
+    }
+    let from = given.source.as_ref().map_or(String::new(), |name| format!(" from {name}"));
+    let title = format!("Parcel of {}{from}", parcel.count);
+    let mut changes: Vec<Change> = new_source.map(Change::PutSource).into_iter().collect();
+    changes.push(Change::PutParcel(parcel));
+    Ok(done(session.apply(&Change::Several { title, changes })?))
+}
+
+/// A parcel of which only the count is known.
+fn new(given: &ParcelArgs) -> Result<Parcel, String> {
+    Ok(Parcel {
+        id: ParcelId(mint()),
+        source: None,
+        kind: ParcelKind::CagedQueens,
+        count: given.count.ok_or("A parcel has a count: give --count N")?,
+        dead: 0,
+        gone: 0,
+        sent: None,
+        due: None,
+        promised: given.promised,
+        arrived: None,
+        grafted: None,
+        born: Birth::default(),
+        dot: None,
+        closed: false,
+        note: String::new(),
+    })
+}
+
+fn kind(given: &ParcelArgs) -> Result<Option<ParcelKind>, String> {
+    let Some(kind) = &given.kind else { return Ok(None) };
+    match kind.as_str() {
+        "caged" => Ok(Some(ParcelKind::CagedQueens)),
+        "cells" => Ok(Some(ParcelKind::Cells)),
+        "virgins" => Ok(Some(ParcelKind::Virgins)),
+        other => Err(format!("{other} is no kind of parcel. Take caged, cells or virgins")),
+    }
+}
+
+fn born(world: &World, given: &ParcelArgs, today: Day) -> Result<Option<Birth>, String> {
+    let Some(typed) = &given.born else { return Ok(None) };
+    read_birth(typed, world, today).map(Some).map_err(|error| format!("--born: {error}"))
+}
+
+/// The dot as given; `none` takes it away.
+fn dot(given: &ParcelArgs) -> Result<Option<Option<Dot>>, String> {
+    let Some(typed) = &given.dot else { return Ok(None) };
+    if typed == "none" {
+        return Ok(Some(None));
+    }
+    let found = Dot::ALL.into_iter().find(|dot| dot.name() == typed.to_lowercase());
+    found.map(|dot| Some(Some(dot))).ok_or_else(|| {
+        let names = Dot::ALL.map(Dot::name).join(", ");
+        format!("{typed} is no dot. Take {names} or none")
+    })
+}
+
+/// The source that is named. One that is new is made, unless an old one may be meant.
+fn source(world: &World, given: &ParcelArgs) -> Result<(Option<SourceId>, Option<Source>), String> {
+    let Some(name) = &given.source else { return Ok((None, None)) };
+    if let Some(source) = source_named(world, name) {
+        return Ok((Some(source.id), None));
+    }
+    if let Some(like) = sources_like(world, name).first().filter(|_| !given.new_source) {
+        let known = &like.name;
+        return Err(format!(
+            "No source is called {name}; {known} is one. Give --source \"{known}\", or --new-source to make {name} too"
+        ));
+    }
+    let source = Source { id: SourceId(mint()), name: name.trim().to_owned(), own: false };
+    Ok((Some(source.id), Some(source)))
+}
+
+/// Parcels in the order of the list: newest first.
+fn parcels(world: &World) -> Vec<&Parcel> {
+    let mut list: Vec<&Parcel> = world.parcels.values().collect();
+    list.sort_by_key(|parcel| std::cmp::Reverse((parcel.arrived.or(parcel.expected()).or(parcel.sent), parcel.id)));
+    list
+}
+
+fn numbered(world: &World, number: usize) -> Result<&Parcel, String> {
+    let list = parcels(world);
+    let found = number.checked_sub(1).and_then(|at| list.get(at)).copied();
+    found.ok_or_else(|| format!("There is no parcel {number}. `lidnote parcel` lists them"))
+}
+
+fn list(world: &World, today: Day) -> String {
+    let mut text =
+        "number,source,kind,sent,due,arrived,count,dead,given,in hand,days held,queens born,dot\n".to_owned();
+    for (at, parcel) in parcels(world).into_iter().enumerate() {
+        let Some(hand) = in_hand(world, parcel.id, today) else { continue };
+        let source = parcel.source.and_then(|source| world.sources.get(&source)).map_or("", |it| it.name.as_str());
+        let kind = match parcel.kind {
+            ParcelKind::CagedQueens => "caged",
+            ParcelKind::Cells => "cells",
+            ParcelKind::Virgins => "virgins",
+        };
+        let day = |day: Option<Day>| day.map(Day::iso).unwrap_or_default();
+        let held = hand.held_days.map_or(String::new(), |days| days.to_string());
+        text.push_str(&crate::exchange::out::cells::line(&[
+            (at + 1).to_string(),
+            source.to_owned(),
+            kind.to_owned(),
+            day(parcel.sent),
+            day(parcel.expected()),
+            day(parcel.arrived),
+            parcel.count.to_string(),
+            parcel.dead.to_string(),
+            hand.given.to_string(),
+            hand.left.to_string(),
+            held,
+            birth_words(parcel.born, world),
+            parcel.dot.map_or("", Dot::name).to_owned(),
+        ]));
+    }
+    text
+}

@@ -1,0 +1,2 @@
+-- A parcel may say when its queens were born, and their dot. A body without them says nothing of either, so no row is
+-- altered; the number of the form alone keeps an older Lidnote from dropping what it does not know.
