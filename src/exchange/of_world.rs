@@ -28,6 +28,9 @@ pub fn due_lines(world: &World, outlook: &Outlook, today: Day) -> Vec<DueLine> {
     lines
 }
 
+/// Seconds of a day.
+const DAY: u32 = 86_400;
+
 /// A run's stops as lines. Times to the nearest minute.
 pub fn run_lines(world: &World, plan: &RunPlan) -> Vec<RunLine> {
     let line = |(at, stop): (usize, &PlannedStop)| RunLine {
@@ -65,13 +68,13 @@ pub fn route_points(world: &World, plan: &RunPlan) -> Vec<RoutePoint> {
     points
 }
 
-/// A run as events of its day, one a stop.
+/// A run as events of its day, or of the day on which it gets there, one a stop.
 pub fn run_events(world: &World, plan: &RunPlan) -> Vec<Event> {
     let event = |(at, stop): (usize, &PlannedStop)| Event {
         uid: format!("{}-{}-{}@lidnote", plan.run.id, stop.yard, plan.run.day.iso()),
         sequence: 0,
-        day: plan.run.day,
-        title: format!("{} {}, {}", at + 1, yard_name(world, stop), clock(stop.arrive)),
+        day: plan.run.day.plus((stop.arrive / DAY) as i32),
+        title: format!("{} {}, {}", at + 1, yard_name(world, stop), clock(stop.arrive % DAY)),
         words: format!("{} to {}\n{}", clock(stop.arrive), clock(stop.leave), work_words(stop)),
         location: yard_name(world, stop),
         place: world.yards.get(&stop.yard).and_then(|yard| yard.place),

@@ -42,11 +42,53 @@ pub enum TravelError {
     Place(usize),
 }
 
-/// The drives between places, each given as latitude and longitude in degrees, by estimate. The same both ways.
+/// One drive.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Drive {
+    /// Seconds, rounded to the nearest.
+    pub seconds: u32,
+    /// Metres of road, rounded to the nearest.
+    pub metres: u32,
+}
+
+/// The drives between all places, each given as latitude and longitude in degrees, by estimate. The same both ways.
+/// The work grows with the square of their number; `stopped` is asked once a place, and ends it with nothing.
 ///
 /// # Errors
 /// [`TravelError`] for a setting or a place outside its range.
-pub fn estimate(places: &[(f64, f64)], driving: Driving) -> Result<Matrix, TravelError> {
+pub fn estimate(
+    places: &[(f64, f64)],
+    driving: Driving,
+    stopped: &dyn Fn() -> bool,
+) -> Result<Option<Matrix>, TravelError> {
+    check(places, driving)?;
+    let count = places.len();
+    let mut matrix = Matrix { seconds: vec![vec![0; count]; count], metres: vec![vec![0; count]; count] };
+    for from in 0..count {
+        if stopped() {
+            return Ok(None);
+        }
+        for to in 0..from {
+            let Drive { seconds, metres } = drive(places[from], places[to], driving);
+            for (row, column) in [(from, to), (to, from)] {
+                matrix.seconds[row][column] = seconds;
+                matrix.metres[row][column] = metres;
+            }
+        }
+    }
+    Ok(Some(matrix))
+}
+
+/// The drives from each place to the next, by the same estimate: one fewer than there are places.
+///
+/// # Errors
+/// [`TravelError`] for a setting or a place outside its range.
+pub fn along(places: &[(f64, f64)], driving: Driving) -> Result<Vec<Drive>, TravelError> {
+    check(places, driving)?;
+    Ok(places.windows(2).map(|two| drive(two[0], two[1], driving)).collect())
+}
+
+fn check(places: &[(f64, f64)], driving: Driving) -> Result<(), TravelError> {
     if !(1.0..=5.0).contains(&driving.road_factor) {
         return Err(TravelError::RoadFactor(driving.road_factor));
     }
@@ -54,28 +96,25 @@ pub fn estimate(places: &[(f64, f64)], driving: Driving) -> Result<Matrix, Trave
         return Err(TravelError::Speed(driving.speed));
     }
     let on_earth = |&(latitude, longitude): &(f64, f64)| latitude.abs() <= 90.0 && longitude.abs() <= 180.0;
-    if let Some(at) = places.iter().position(|place| !on_earth(place)) {
-        return Err(TravelError::Place(at));
+    match places.iter().position(|place| !on_earth(place)) {
+        Some(at) => Err(TravelError::Place(at)),
+        None => Ok(()),
     }
-    let count = places.len();
-    let mut matrix = Matrix { seconds: vec![vec![0; count]; count], metres: vec![vec![0; count]; count] };
-    let metres_a_second = driving.speed / 3.6;
-    for from in 0..count {
-        for to in 0..from {
-            let metres = geodesic::distance(places[from], places[to]) * driving.road_factor;
-            let seconds = metres / metres_a_second;
-            for (row, column) in [(from, to), (to, from)] {
-                matrix.seconds[row][column] = seconds.round() as u32;
-                matrix.metres[row][column] = metres.round() as u32;
-            }
-        }
-    }
-    Ok(matrix)
+}
+
+fn drive(from: (f64, f64), to: (f64, f64), driving: Driving) -> Drive {
+    let metres = geodesic::distance(from, to) * driving.road_factor;
+    let seconds = metres / (driving.speed / 3.6);
+    Drive { seconds: seconds.round() as u32, metres: metres.round() as u32 }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Driving, TravelError, estimate};
+    use super::{Drive, Driving, Matrix, TravelError, along};
+
+    fn estimate(places: &[(f64, f64)], driving: Driving) -> Result<Matrix, TravelError> {
+        super::estimate(places, driving, &|| false).map(|made| made.expect("it was not stopped"))
+    }
 
     /// One degree of the equator is 111 319.491 m (2 pi 6 378 137 / 360): with factor 1.3 that is 144 715.3 m of road
     /// and at 60 km/h 8682.9 s.
@@ -95,6 +134,22 @@ mod tests {
         for (fast, slow) in fast.seconds.iter().flatten().zip(slow.seconds.iter().flatten()) {
             assert!((2 * fast).abs_diff(*slow) <= 1);
         }
+    }
+
+    #[test]
+    fn the_drives_along_a_way_are_those_of_the_table() {
+        let places = [(-40.0, 160.0), (-40.2, 160.1), (-39.9, 160.3), (-40.0, 160.0)];
+        let table = estimate(&places, Driving::default()).unwrap();
+        let way = along(&places, Driving::default()).unwrap();
+        let step = |at: usize| Drive { seconds: table.seconds[at][at + 1], metres: table.metres[at][at + 1] };
+        assert_eq!(way, [step(0), step(1), step(2)]);
+        assert_eq!(along(&places[..1], Driving::default()), Ok(Vec::new()));
+    }
+
+    #[test]
+    fn a_table_is_stopped_on_request() {
+        let places = [(-40.0, 160.0), (-40.2, 160.1)];
+        assert_eq!(super::estimate(&places, Driving::default(), &|| true), Ok(None));
     }
 
     #[test]

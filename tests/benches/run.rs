@@ -20,7 +20,8 @@ fn yards(count: usize) -> Problem {
     };
     let places: Vec<(f64, f64)> =
         (0..=count).map(|_| (-40.0 - f64::from(below(540)) / 1000.0, 160.0 + f64::from(below(940)) / 1000.0)).collect();
-    let drive = estimate(&places, Driving::default()).unwrap_or_else(|error| panic!("{error}")).seconds;
+    let table = estimate(&places, Driving::default(), &|| false).unwrap_or_else(|error| panic!("{error}"));
+    let drive = table.map(|table| table.seconds).unwrap_or_default();
     let leave = 6 * 3600;
     let day = 3600 * count as u32;
     let stops = (0..count)

@@ -17,4 +17,5 @@ mod run;
 mod run_stage;
 mod setup;
 mod start;
+mod tab_order;
 mod window_stage;

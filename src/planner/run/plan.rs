@@ -2,9 +2,9 @@
 //!
 //! Travel is an estimate: geodesic distance times the road factor at one speed (both settings).
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::domain::bar::BarKind;
+use crate::domain::bar::{Bar, BarKind, BarOn};
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::run_order::RunOrder;
@@ -12,9 +12,9 @@ use crate::domain::work::{DueWork, WorkState};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
 use crate::planner::run::solver::problem::{Problem, Proof, Stop};
-use crate::planner::run::solver::timetable::{Timetable, Violation, timetable};
+use crate::planner::run::solver::timetable::{Timetable, Violation, times};
 use crate::roads::sun::{Daylight, daylight};
-use crate::roads::travel::{Driving, Matrix, TravelError, estimate};
+use crate::roads::travel::{Driving, TravelError, along};
 
 /// A run with its times.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,7 +111,11 @@ pub struct Proposal {
 
 /// Work of a yard that can be done on a day: its window is open by then, late work included.
 pub fn work_on(outlook: &Outlook, yard: YardId, day: Day) -> Vec<DueWork> {
-    outlook.work_of(yard).filter(|work| work.window.open_on(day)).cloned().collect()
+    open_work(outlook, yard, day).cloned().collect()
+}
+
+fn open_work(outlook: &Outlook, yard: YardId, day: Day) -> impl Iterator<Item = &DueWork> {
+    outlook.work_of(yard).filter(move |work| work.window.open_on(day))
 }
 
 /// Yards with work that ought to be done on a day: its best day has come by then. By id.
@@ -136,37 +140,35 @@ pub fn service_seconds(world: &World, yard: YardId, work: &[DueWork]) -> u32 {
     minutes.max(0) as u32 * 60
 }
 
-/// The numbers of a run for the solver, with the yards in the order of its stops.
+/// A run's stops that have a place, as numbers, in its order. The table of drives is empty.
 pub(super) struct Laid {
     pub(super) problem: Problem,
-    pub(super) metres: Vec<Vec<u32>>,
+    /// The base, then each stop: latitude and longitude in degrees.
+    pub(super) places: Vec<(f64, f64)>,
+    pub(super) driving: Driving,
     pub(super) yards: Vec<YardId>,
     pub(super) work: Vec<Vec<DueWork>>,
 }
 
-/// Lays a run's stops that have a place out as numbers. `Err`: a place or a driving setting is out of range.
-pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder) -> Result<Laid, TravelError> {
-    let placed: Vec<_> = run
+/// Lays a run's stops that have a place out as numbers.
+pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder) -> Laid {
+    let placed = run
         .stops
         .iter()
         .filter_map(|stop| Some((stop, world.yards.get(&stop.yard)?)))
-        .filter_map(|(stop, yard)| Some((stop, yard, yard.place?)))
-        .collect();
-    let base = run.base.place;
-    let mut places = vec![(base.lat(), base.lon())];
-    places.extend(placed.iter().map(|(_, _, place)| (place.lat(), place.lon())));
-    let driving = Driving { road_factor: world.settings.road_factor(), speed: world.settings.speed() };
-    let Matrix { seconds, metres } = estimate(&places, driving)?;
+        .filter_map(|(stop, yard)| Some((stop, yard, yard.place?)));
     let mut laid = Laid {
-        problem: Problem { drive: seconds, stops: Vec::new(), leave: u32::from(run.leave) * 60, back: None },
-        metres,
+        problem: Problem { drive: Vec::new(), stops: Vec::new(), leave: u32::from(run.leave) * 60, back: None },
+        places: vec![(run.base.place.lat(), run.base.place.lon())],
+        driving: Driving { road_factor: world.settings.road_factor(), speed: world.settings.speed() },
         yards: Vec::new(),
         work: Vec::new(),
     };
-    for (at, (stop, yard, place)) in placed.into_iter().enumerate() {
+    let margin = world.settings.daylight_margin().max(0) as u32 * 60;
+    let quarantined = quarantined(world, run.day);
+    for (at, (stop, yard, place)) in placed.enumerate() {
         let work = work_on(outlook, yard.id, run.day);
         let (mut open, mut close) = light_at(world, (place.lat(), place.lon()), run.day).unwrap_or((0, 24 * 3600));
-        let margin = world.settings.daylight_margin().max(0) as u32 * 60;
         open = open.saturating_add(margin);
         close = close.saturating_sub(margin);
         if let Some(gate) = yard.gate {
@@ -177,36 +179,43 @@ pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder) -> Resul
             service: service_seconds(world, yard.id, &work),
             open,
             close,
-            rank: rank(world, outlook, yard.id, run.day),
+            rank: if quarantined.contains(&yard.id) { 2 } else { u8::from(disease_suspected(outlook, yard.id)) },
             lock: stop.locked.then_some(at),
             urgency: work.iter().map(|work| urgency(work, run.day)).max().unwrap_or(0),
         });
+        laid.places.push((place.lat(), place.lon()));
         laid.yards.push(yard.id);
         laid.work.push(work);
     }
-    Ok(laid)
+    laid
 }
 
-/// 0 healthy, 1 disease suspected, 2 under quarantine.
-fn rank(world: &World, outlook: &Outlook, yard: YardId, day: Day) -> u8 {
-    if in_quarantine(world, yard, day) {
-        return 2;
-    }
+/// A hive of the yard is barred for a disease.
+fn disease_suspected(outlook: &Outlook, yard: YardId) -> bool {
     let views = outlook.yards.get(&yard).map_or(&[][..], |view| view.colonies.as_slice());
-    let suspected = views.iter().filter_map(|colony| outlook.colonies.get(colony)).any(|view| {
+    views.iter().filter_map(|colony| outlook.colonies.get(colony)).any(|view| {
         let disease = |kind: BarKind| matches!(kind, BarKind::AmericanFoulbrood | BarKind::Disease);
         view.standing.bars.iter().any(|bar| disease(bar.kind))
-    });
-    u8::from(suspected)
+    })
+}
+
+/// Yards under quarantine on a day.
+pub fn quarantined(world: &World, day: Day) -> BTreeSet<YardId> {
+    let holds = |bar: &Bar| {
+        let spans = bar.from <= day && bar.until.is_none_or(|until| until >= day);
+        spans && !bar.lifted.as_ref().is_some_and(|lifted| lifted.on <= day)
+    };
+    let bars = world.bars.values().filter(|bar| bar.kind == BarKind::Quarantine && holds(bar));
+    bars.filter_map(|bar| match bar.on {
+        BarOn::Yard(yard) => Some(yard),
+        BarOn::Colony(_) => None,
+    })
+    .collect()
 }
 
 /// Whether a yard is under quarantine on a day.
 pub fn in_quarantine(world: &World, yard: YardId, day: Day) -> bool {
-    world.bars.values().any(|bar| {
-        let holds = bar.from <= day && bar.until.is_none_or(|until| until >= day);
-        let lifted = bar.lifted.as_ref().is_some_and(|lifted| lifted.on <= day);
-        bar.on == crate::domain::bar::BarOn::Yard(yard) && bar.kind == BarKind::Quarantine && holds && !lifted
-    })
+    quarantined(world, day).contains(&yard)
 }
 
 /// 3 late by the day, 2 its last day, 1 its best day has come, 0 open.
@@ -231,45 +240,49 @@ fn light_at(world: &World, place: (f64, f64), day: Day) -> Option<(u32, u32)> {
     }
 }
 
-/// The times of a run as its stops stand.
+/// The times of a run as its stops stand. Only the drives along it are worked out: quick enough for a frame.
 ///
 /// # Errors
 /// If a driving setting or a place is out of range.
 pub fn plan(world: &World, outlook: &Outlook, run: &RunOrder) -> Result<RunPlan, TravelError> {
-    let laid = lay_out(world, outlook, run)?;
+    let mut laid = lay_out(world, outlook, run);
+    let mut way = laid.places.clone();
+    way.extend(laid.places.first());
+    let drives = along(&way, laid.driving)?;
     let order: Vec<usize> = (0..laid.yards.len()).collect();
-    let table = timetable(&laid.problem, &order);
-    let mut stops = Vec::new();
-    let mut here = 0;
-    for leg in &table.legs {
-        let yard = laid.yards[leg.stop];
-        stops.push(PlannedStop {
-            yard,
-            locked: run.stops.iter().any(|stop| stop.yard == yard && stop.locked),
+    let table = times(&laid.problem, &order, &|from, _| drives[from].seconds);
+    let mut faults = faults(world, &laid, &table);
+    let locked: BTreeSet<YardId> = run.stops.iter().filter(|stop| stop.locked).map(|stop| stop.yard).collect();
+    let stops: Vec<PlannedStop> = table
+        .legs
+        .iter()
+        .map(|leg| PlannedStop {
+            yard: laid.yards[leg.stop],
+            locked: locked.contains(&laid.yards[leg.stop]),
             drive: leg.drive,
-            metres: laid.metres[here][leg.stop + 1],
+            metres: drives[leg.stop].metres,
             arrive: leg.arrive,
             wait: leg.wait,
             service: laid.problem.stops[leg.stop].service,
             leave: leg.leave,
-            work: laid.work[leg.stop].clone(),
-            faults: faults(world, &laid, &table, leg.stop),
-        });
-        here = leg.stop + 1;
-    }
+            work: std::mem::take(&mut laid.work[leg.stop]),
+            faults: faults.remove(&leg.stop).unwrap_or_default(),
+        })
+        .collect();
     let on_run: BTreeSet<YardId> = run.stops.iter().map(|stop| stop.yard).collect();
+    let placed: BTreeSet<YardId> = laid.yards.iter().copied().collect();
     let elsewhere: Vec<(YardId, u32)> = outlook
         .yards
         .keys()
         .filter(|yard| !on_run.contains(yard))
-        .map(|yard| (*yard, work_on(outlook, *yard, run.day).len() as u32))
+        .map(|yard| (*yard, open_work(outlook, *yard, run.day).count() as u32))
         .filter(|(_, count)| *count > 0)
         .collect();
     let base = (run.base.place.lat(), run.base.place.lon());
-    let metres_back = laid.metres[here][0];
+    let metres_back = drives.last().map_or(0, |drive| drive.metres);
     Ok(RunPlan {
         metres: stops.iter().map(|stop| stop.metres).sum::<u32>() + metres_back,
-        without_place: run.stops.iter().map(|stop| stop.yard).filter(|yard| !laid.yards.contains(yard)).collect(),
+        without_place: run.stops.iter().map(|stop| stop.yard).filter(|yard| !placed.contains(yard)).collect(),
         run: run.clone(),
         stops,
         back: table.back,
@@ -285,24 +298,68 @@ pub fn plan(world: &World, outlook: &Outlook, run: &RunOrder) -> Result<RunPlan,
     })
 }
 
-/// What is wrong with one stop at its time, in words.
-fn faults(world: &World, laid: &Laid, table: &Timetable, stop: usize) -> Vec<String> {
+/// What is wrong with each stop at its time, in words.
+fn faults(world: &World, laid: &Laid, table: &Timetable) -> BTreeMap<usize, Vec<String>> {
     let name = |stop: usize| world.yards.get(&laid.yards[stop]).map_or("", |yard| yard.name.as_str());
-    let words = |violation: &Violation| match *violation {
-        Violation::Late { stop: at, by } if at == stop => {
-            let close = laid.problem.stops[stop].close;
-            Some(format!("{} min after gate or daylight end at {}", by.div_ceil(60), clock(close)))
-        }
-        Violation::OutOfRank { stop: at, after } if at == stop => {
-            Some(format!("Comes after {}, which is to be last: disease or quarantine", name(after)))
-        }
-        _ => None,
-    };
-    table.violations.iter().filter_map(words).collect()
+    let mut faults: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+    for violation in &table.violations {
+        let (stop, words) = match *violation {
+            Violation::Late { stop, by } => {
+                (stop, format!("{} after gate or daylight end at {}", span(by), clock(laid.problem.stops[stop].close)))
+            }
+            Violation::OutOfRank { stop, after } => {
+                (stop, format!("Comes after {}, which is to be last: disease or quarantine", name(after)))
+            }
+            Violation::OffLock { .. } | Violation::BackLate { .. } => continue,
+        };
+        faults.entry(stop).or_default().push(words);
+    }
+    faults
 }
 
-/// `07:52`, from seconds of the day; past midnight it counts on.
+/// `07:52`, from seconds of the day, to the nearest minute; after the midnight that ends it `06:10 +1 d`.
 pub fn clock(seconds: u32) -> String {
     let minutes = (seconds + 30) / 60;
-    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+    let time = format!("{:02}:{:02}", minutes / 60 % 24, minutes % 60);
+    match minutes / (24 * 60) {
+        0 => time,
+        days => format!("{time} +{days} d"),
+    }
+}
+
+/// `7 h 34 min`, `45 min`, `13 days 12 h`, from seconds: to the nearest minute, from two days on to the nearest hour.
+pub fn span(seconds: u32) -> String {
+    let minutes = (seconds + 30) / 60;
+    let hours = (minutes + 30) / 60;
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (48.., _) if hours.is_multiple_of(24) => format!("{} days", hours / 24),
+        (48.., _) => format!("{} days {} h", hours / 24, hours % 24),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spans_are_told_in_the_largest_units_that_matter() {
+        assert_eq!(span(27_240), "7 h 34 min");
+        assert_eq!(span(7200), "2 h");
+        assert_eq!(span(59), "1 min");
+        assert_eq!(span(30 * 3600 + 300), "30 h 5 min");
+        assert_eq!(span(19_439 * 60), "13 days 12 h");
+        assert_eq!(span(48 * 3600), "2 days");
+        assert_eq!(span(71 * 3600 + 45 * 60), "3 days");
+    }
+
+    #[test]
+    fn a_time_after_midnight_says_how_many_days_later() {
+        assert_eq!(clock(7 * 3600 + 52 * 60), "07:52");
+        assert_eq!(clock(24 * 3600 - 31), "23:59");
+        assert_eq!(clock(24 * 3600 - 30), "00:00 +1 d");
+        assert_eq!(clock(13 * 86_400 + 3600), "01:00 +13 d");
+    }
 }

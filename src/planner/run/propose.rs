@@ -3,10 +3,10 @@
 use crate::domain::run_order::{RunOrder, RunStop};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
-use crate::planner::run::plan::{Laid, Proposal, clock, lay_out};
+use crate::planner::run::plan::{Laid, Proposal, clock, lay_out, span};
 use crate::planner::run::solver::problem::{LeftOut, NoAnswer, WhyLeftOut};
 use crate::planner::run::solver::solve::{ROUNDS, solve};
-use crate::roads::travel::TravelError;
+use crate::roads::travel::{TravelError, estimate};
 
 /// Why no order can be proposed.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -32,7 +32,9 @@ pub fn propose(
     within_day: bool,
     cancel: &dyn Fn() -> bool,
 ) -> Result<Proposal, NoProposal> {
-    let mut laid = lay_out(world, outlook, run)?;
+    let mut laid = lay_out(world, outlook, run);
+    let drives = estimate(&laid.places, laid.driving, cancel)?.ok_or(NoAnswer::Cancelled)?;
+    laid.problem.drive = drives.seconds;
     if within_day {
         let day = world.settings.day_minutes().max(0) as u32 * 60;
         laid.problem.back = Some(laid.problem.leave.saturating_add(day));
@@ -52,8 +54,8 @@ fn why(laid: &Laid, out: LeftOut) -> String {
     let stop = &laid.problem.stops[out.stop];
     match out.why {
         WhyLeftOut::WindowTooShort => format!(
-            "Its work takes {} min; gate and daylight give it {} to {}",
-            stop.service / 60,
+            "Its work takes {}; gate and daylight give it {} to {}",
+            span(stop.service),
             clock(stop.open),
             clock(stop.close.max(stop.open))
         ),

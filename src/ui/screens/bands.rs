@@ -1,10 +1,11 @@
 //! The two bands at the head of a screen: its sentence with at most four buttons, and the row of choices.
 
-use egui::{Align, Frame, Layout, Margin, Panel, Ui, UiBuilder, vec2};
+use egui::{Frame, Margin, Panel, Ui, vec2};
 
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
 use crate::ui::theme::text;
+use crate::ui::widgets::ends;
 
 /// The screen's sentence, 52 high: the fact in semibold, the rest in secondary, shortened where the window is narrow.
 /// `buttons` puts the screen's buttons from the left to the right, the primary one last.
@@ -14,43 +15,27 @@ pub fn sentence<R>(ui: &mut Ui, fact: &str, rest: &str, buttons: impl FnOnce(&mu
     let panel = Panel::top("sentence").exact_size(height::SENTENCE).frame(frame).show_separator_line(false);
     panel
         .show(ui, |ui| {
-            let whole = ui.available_rect_before_wrap();
-            // The buttons are as wide as in the frame before; the sentence has the rest.
-            let id = ui.make_persistent_id("width of the buttons");
-            let wide = ui.data(|data| data.get_temp::<f32>(id)).unwrap_or(0.0);
-            let words = egui::Rect::from_min_max(whole.min, egui::pos2(whole.right() - wide - 12.0, whole.bottom()));
-            let layout = Layout::left_to_right(Align::Center);
-            ui.scope_builder(UiBuilder::new().max_rect(words).layout(layout), |ui| {
+            let words = |ui: &mut Ui| {
                 let job = text::fact_and_rest(t, text::SENTENCE, fact, rest);
                 ui.add(egui::Label::new(job).truncate());
-            });
-            let at = egui::Rect::from_min_max(egui::pos2(whole.right() - wide, whole.top()), whole.max);
-            let shown = ui.scope_builder(UiBuilder::new().max_rect(at).layout(layout), |ui| {
+            };
+            let buttons = |ui: &mut Ui| {
                 ui.spacing_mut().item_spacing = vec2(10.0, 0.0);
-                let begin = ui.cursor().left();
-                let inner = buttons(ui);
-                (inner, (ui.min_rect().right() - begin).max(0.0))
-            });
-            let (inner, now) = shown.inner;
-            if (now - wide).abs() > 0.5 {
-                ui.data_mut(|data| data.insert_temp(id, now));
-                ui.request_discard("the buttons of the sentence have another width");
-            }
-            inner
+                buttons(ui)
+            };
+            ends(ui, words, buttons).1
         })
         .inner
 }
 
-/// The row of choices, 44 high, with a line below it: what is shown at the left, remarks at the right.
+/// The row of choices, 44 high, with a line below it: what is shown at the left, remarks at the right, each from
+/// left to right.
 pub fn choices(ui: &mut Ui, left: impl FnOnce(&mut Ui), right: impl FnOnce(&mut Ui)) {
     let t = theme::tokens(ui);
     let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 0));
     let panel = Panel::top("choices").exact_size(height::CHOICES).frame(frame).show_separator_line(true);
     panel.show(ui, |ui| {
-        ui.horizontal_centered(|ui| {
-            left(ui);
-            ui.with_layout(Layout::right_to_left(Align::Center), right);
-        });
+        ui.horizontal_centered(|ui| ends(ui, left, right));
     });
 }
 

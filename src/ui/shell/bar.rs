@@ -1,6 +1,6 @@
 //! The top bar: the mark, the screens, search, labels waiting, the day.
 
-use egui::{Align, Layout, Ui};
+use egui::Ui;
 
 use crate::ui::action::{Goto, Screen};
 use crate::ui::glyph::{Fill, Lid, hive_widget};
@@ -9,7 +9,7 @@ use crate::ui::shell::search;
 use crate::ui::state::UiState;
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Button, Icon, parts};
+use crate::ui::widgets::{Button, Icon, at_right, parts};
 
 /// The screens in the order of the bar and of their keys `Ctrl 1` and on.
 pub const SCREENS: [(Screen, &str); 4] =
@@ -34,22 +34,21 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
                 state.goto = Some(Goto::Screen(screen));
             }
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        at_right(ui, |ui| {
             ui.spacing_mut().item_spacing.x = 8.0;
-            if !narrow {
-                ui.label(text::body(scene.today.year().to_string()).color(t.text_secondary));
-                ui.add_space(-4.0);
+            if scene.register.is_some() {
+                search::field(ui, scene, state, if narrow { 150.0 } else { 272.0 });
+                let waiting = scene.outlook.label_queue.len();
+                if Button::outlined("Labels").count(waiting).icon(Icon::Label).show(ui).clicked() {
+                    state.shell.open_labels(Vec::new());
+                }
+                ui.add_space(8.0);
             }
             ui.label(text::body(scene.today.with_weekday()).semibold().color(t.text_primary));
-            if scene.register.is_none() {
-                return;
+            if !narrow {
+                ui.add_space(-4.0);
+                ui.label(text::body(scene.today.year().to_string()).color(t.text_secondary));
             }
-            ui.add_space(8.0);
-            let waiting = scene.outlook.label_queue.len();
-            if Button::outlined("Labels").count(waiting).icon(Icon::Label).show(ui).clicked() {
-                state.shell.open_labels(Vec::new());
-            }
-            search::field(ui, scene, state, if narrow { 150.0 } else { 272.0 });
         });
     });
 }

@@ -61,10 +61,11 @@ pub fn empty_state(ui: &mut Ui, fact: &str, way_on: &str) {
     ui.label(text::body(way_on).color(t.text_secondary));
 }
 
-/// A first sentence of a screen: what is there in semibold, what is amiss in secondary; 20 points.
+/// A first sentence of a screen: what is there in semibold, what is amiss in secondary; 20 points, shortened where there
+/// is no room.
 pub fn sentence(ui: &mut Ui, fact: &str, rest: &str) {
     let t = theme::tokens(ui);
-    ui.label(fact_and_rest(t, text::SENTENCE, fact, rest));
+    ui.add(egui::Label::new(fact_and_rest(t, text::SENTENCE, fact, rest)).truncate());
 }
 
 fn speaking_box(ui: &mut Ui, fill: Color32, edge: Stroke, icon: Icon, words: LayoutJob, act: &str) -> (Rect, bool) {

@@ -4,6 +4,7 @@ use egui::{Align, Event, Frame, Id, Key, Layout, Margin, Modifiers, Shadow, Stro
 
 use crate::ui::theme::metrics::{height, radius, stroke};
 use crate::ui::theme::{self, text};
+use crate::ui::widgets::at_right;
 use crate::ui::widgets::button::Button;
 use crate::ui::widgets::focus;
 
@@ -134,21 +135,23 @@ pub fn dialog(
         ui.add_space(4.0);
         let mut answer = None;
         let row = egui::vec2(ui.available_width(), height::BUTTON);
-        ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
-            for (place, verb) in verbs.iter().enumerate().rev() {
-                let button = match verb.kind {
-                    Kind::Default => Button::primary(verb.words).key("Enter"),
-                    Kind::Plain => Button::outlined(verb.words),
-                    Kind::Danger => Button::danger(verb.words),
-                };
-                let response = button.why_not(verb.why_not).show(ui);
-                if opening && verb.kind == Kind::Default {
-                    response.request_focus();
+        ui.allocate_ui_with_layout(row, Layout::left_to_right(Align::Center), |ui| {
+            at_right(ui, |ui| {
+                for (place, verb) in verbs.iter().enumerate() {
+                    let button = match verb.kind {
+                        Kind::Default => Button::primary(verb.words).key("Enter"),
+                        Kind::Plain => Button::outlined(verb.words),
+                        Kind::Danger => Button::danger(verb.words),
+                    };
+                    let response = button.why_not(verb.why_not).show(ui);
+                    if opening && verb.kind == Kind::Default {
+                        response.request_focus();
+                    }
+                    if response.clicked() {
+                        answer = Some(Answer::Verb(place));
+                    }
                 }
-                if response.clicked() {
-                    answer = Some(Answer::Verb(place));
-                }
-            }
+            });
         });
         answer
     });

@@ -23,6 +23,7 @@
 //! boxes::sentence(ui, "Broom Flat: 38 hives, 9 due.", "2 late, 1 queenless.")
 //! dialog(ui, "leave", "Leave without saving?", &[Verb::default("Stay"), Verb::danger("Leave")], |ui| {})
 //! toasts.done("B07 accepted.", true);  toasts.failed("..");  toasts.show(ui) -> Option<toast::Pressed>
+//! ends(ui, |ui| {}, |ui| {})   at_right(ui, |ui| {})                -> a row's right end, put from left to right
 //! status(ui, &Status { saved: "Saved 19:12.", last: "..", undo: true, owner: "Wrackmore Bees" })
 //! DayLine { start, earliest, best, latest, today }.show(ui)
 //! strip(ui, "Due by day", 118.0, &cells, chosen)                    -> Option<usize>
@@ -41,6 +42,7 @@ pub mod checkbox;
 pub mod chip;
 pub mod day_line;
 pub mod dialog;
+pub mod ends;
 pub mod field;
 pub mod focus;
 pub mod icon;
@@ -61,6 +63,7 @@ pub use checkbox::checkbox;
 pub use chip::{Chip, MenuChip};
 pub use day_line::{DayLine, Mark};
 pub use dialog::{Answer, Verb, dialog};
+pub use ends::{at_right, ends};
 pub use field::Field;
 pub use icon::Icon;
 pub use menu::{Entry, menu};

@@ -1,10 +1,11 @@
 //! The status line: what is saved, the last change and the way back, at the right whose register it is and the keys.
 
-use egui::{Align, Layout, Ui};
+use egui::Ui;
 
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::button::Button;
+use crate::ui::widgets::ends;
 
 /// What the line says.
 #[derive(Clone, Copy, Debug, Default)]
@@ -34,22 +35,19 @@ pub fn status(ui: &mut Ui, says: &Status<'_>) -> Option<Pressed> {
     let mut pressed = None;
     ui.horizontal_centered(|ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
-        ui.label(text::small(says.saved).semibold().color(t.text_primary));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if Button::quiet("Keys").key("F1").show(ui).clicked() {
-                pressed = Some(Pressed::Keys);
+        let left = |ui: &mut Ui| {
+            ui.label(text::small(says.saved).semibold().color(t.text_primary));
+            if !says.last.is_empty() {
+                ui.label(text::small(says.last).color(t.text_secondary));
             }
-            ui.label(text::small("·").color(t.text_secondary));
+            says.undo && Button::text("Undo").tiny().key("Ctrl Z").show(ui).clicked()
+        };
+        let (undo, keys) = ends(ui, left, |ui| {
             ui.label(text::small(says.owner).color(t.text_secondary));
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                if !says.last.is_empty() {
-                    ui.label(text::small(says.last).color(t.text_secondary));
-                }
-                if says.undo && Button::text("Undo").tiny().key("Ctrl Z").show(ui).clicked() {
-                    pressed = Some(Pressed::Undo);
-                }
-            });
+            ui.label(text::small("·").color(t.text_secondary));
+            Button::quiet("Keys").key("F1").show(ui).clicked()
         });
+        pressed = keys.then_some(Pressed::Keys).or(undo.then_some(Pressed::Undo));
     });
     pressed
 }

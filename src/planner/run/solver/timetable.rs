@@ -76,6 +76,12 @@ pub struct Timetable {
 /// The problem has passed [`Problem::check`]. `order` may leave stops out; numbers
 /// that name no stop are passed over.
 pub fn timetable(problem: &Problem, order: &[usize]) -> Timetable {
+    times(problem, order, &|from, to| problem.drive[from][to])
+}
+
+/// The same with drives told one by one instead of by the problem's table, which may be empty: from and to count as in
+/// [`Problem::drive`]. Of a given order only the drives along it are asked for.
+pub fn times(problem: &Problem, order: &[usize], drive: &dyn Fn(usize, usize) -> u32) -> Timetable {
     let mut table = Timetable {
         legs: Vec::with_capacity(order.len()),
         drive_back: 0,
@@ -91,13 +97,13 @@ pub fn timetable(problem: &Problem, order: &[usize]) -> Timetable {
     let mut highest: Option<usize> = None;
     for (place, &stop) in order.iter().enumerate().filter(|&(_, &stop)| stop < problem.stops.len()) {
         let there = &problem.stops[stop];
-        let drive = problem.drive[here][stop + 1];
-        let arrive = now.saturating_add(drive);
+        let driven = drive(here, stop + 1);
+        let arrive = now.saturating_add(driven);
         let start = arrive.max(there.open);
         let leave = start.saturating_add(there.service);
         let wait = start - arrive;
-        table.legs.push(Leg { stop, drive, arrive, wait, start, leave });
-        table.driving = table.driving.saturating_add(drive);
+        table.legs.push(Leg { stop, drive: driven, arrive, wait, start, leave });
+        table.driving = table.driving.saturating_add(driven);
         table.waiting = table.waiting.saturating_add(wait);
         table.service = table.service.saturating_add(there.service);
         if leave > there.close {
@@ -115,7 +121,7 @@ pub fn timetable(problem: &Problem, order: &[usize]) -> Timetable {
         now = leave;
         here = stop + 1;
     }
-    table.drive_back = problem.drive[here][0];
+    table.drive_back = drive(here, 0);
     table.driving = table.driving.saturating_add(table.drive_back);
     table.back = now.saturating_add(table.drive_back);
     table.total = table.back - problem.leave;

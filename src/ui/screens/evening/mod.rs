@@ -22,7 +22,7 @@ use crate::ui::screens::evening::state::Question;
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
 use crate::ui::theme::text::{self, fact_and_rest};
-use crate::ui::widgets::{Answer, Button, Field, Verb, boxes, dialog, key, parts};
+use crate::ui::widgets::{Answer, Button, Field, Verb, boxes, dialog, ends, key, parts};
 
 /// Beneath this width the codes stand in one column.
 const NARROW: f32 = 1200.0;
@@ -107,20 +107,16 @@ fn sentence(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool) 
         (None, false) if of > 0 => "All recorded.".to_owned(),
         (None, false) => String::new(),
     };
-    let mut pressed = None;
-    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+    let sentence = |ui: &mut Ui| {
+        ui.add(egui::Label::new(fact_and_rest(t, text::SENTENCE, &fact, &rest)).truncate());
+    };
+    let buttons = |ui: &mut Ui| {
+        let leave = Button::outlined("Show the run").key(if narrow { "" } else { "Esc" }).show(ui).clicked();
         let keys = if narrow { "" } else { "Ctrl Enter" };
-        if Button::primary("Record the evening").key(keys).why_not(why).show(ui).clicked() {
-            pressed = Some(Pressed::Record);
-        }
-        if Button::outlined("Show the run").key(if narrow { "" } else { "Esc" }).show(ui).clicked() {
-            pressed = Some(Pressed::Leave);
-        }
-        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-            ui.add(egui::Label::new(fact_and_rest(t, text::SENTENCE, &fact, &rest)).truncate());
-        });
-    });
-    pressed
+        let record = Button::primary("Record the evening").key(keys).why_not(why).show(ui).clicked();
+        record.then_some(Pressed::Record).or(leave.then_some(Pressed::Leave))
+    };
+    ends(ui, sentence, buttons).1
 }
 
 fn choices(ui: &mut Ui, scene: &Scene, state: &mut EveningState) {

@@ -17,7 +17,7 @@ use crate::ui::screens::map::{Form, MapState, NARROW, filter, legend, list, yard
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, radius, space, stroke};
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Icon, boxes, chip, focus, parts};
+use crate::ui::widgets::{Button, Icon, boxes, chip, ends, focus, parts};
 
 /// Draws it.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto>, out: &mut Outbox) {
@@ -86,22 +86,24 @@ fn sentence_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool, 
         if scene.world.yards.is_empty() { "No yard yet.".to_owned() } else { state.days.sentence(scene, narrow) };
     let rest = second_part(scene, state, narrow);
     let day = state.days.day(scene.today);
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-        ui.spacing_mut().item_spacing.x = 12.0;
-        let plan = if narrow { "Plan the run".to_owned() } else { format!("Plan the run for {}", day.with_weekday()) };
-        if Button::primary(&plan).key("R").show(ui).clicked() {
-            *goto = Some(Goto::RunOf(day));
-        }
-        if Button::outlined("List").icon(Icon::List).key("L").show(ui).clicked() {
-            state.list_open = !state.list_open;
-        }
-        if Button::outlined("Add yard").key("A").show(ui).clicked() {
-            state.form = Some(Form::Yard(Box::new(YardForm::new())));
-        }
-        ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-            boxes::sentence(ui, &first, &rest);
-        });
-    });
+    ends(
+        ui,
+        |ui| boxes::sentence(ui, &first, &rest),
+        |ui| {
+            ui.spacing_mut().item_spacing.x = 12.0;
+            if Button::outlined("Add yard").key("A").show(ui).clicked() {
+                state.form = Some(Form::Yard(Box::new(YardForm::new())));
+            }
+            if Button::outlined("List").icon(Icon::List).key("L").show(ui).clicked() {
+                state.list_open = !state.list_open;
+            }
+            let plan =
+                if narrow { "Plan the run".to_owned() } else { format!("Plan the run for {}", day.with_weekday()) };
+            if Button::primary(&plan).key("R").show(ui).clicked() {
+                *goto = Some(Goto::RunOf(day));
+            }
+        },
+    );
 }
 
 fn second_part(scene: &Scene, state: &mut MapState, narrow: bool) -> String {

@@ -1,15 +1,14 @@
 //! The chosen yard's card on the map: what it holds, what is amiss, how to open it, and what else can be done to it.
 
-use egui::{Sense, Ui, vec2};
+use egui::{Sense, Ui};
 
 use crate::domain::ids::YardId;
 use crate::ui::glyph::{StackSize, stack_widget};
 use crate::ui::screens::map::model::FarYard;
 use crate::ui::screens::map::words::{amiss, counted, due};
 use crate::ui::theme;
-use crate::ui::theme::metrics::height;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Button, Entry, key, menu};
+use crate::ui::widgets::{Button, Entry, ends, key, menu};
 
 /// What the card asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,9 +48,6 @@ pub fn show(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option
     asked
 }
 
-/// Width of what can be done, at the right of the row, in points.
-const ACTS: f32 = 212.0;
-
 /// The same as one row below the map, where there is little room.
 pub fn row(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option<Asked> {
     let t = theme::tokens(ui);
@@ -59,17 +55,10 @@ pub fn row(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option<
     ui.label(text::body(&yard.name).semibold().color(t.text_primary));
     let words = due(yard.view.open_looks, yard.view.open_steps);
     ui.label(text::table(format!("{words}.")).color(t.text_primary));
-    let room = vec2((ui.available_width() - ACTS).max(0.0), height::BUTTON_SMALL);
-    ui.allocate_ui_with_layout(room, egui::Layout::left_to_right(egui::Align::Center), |ui| {
+    let amiss = |ui: &mut Ui| {
         ui.add(egui::Label::new(text::table(amiss(&yard.view)).semibold().color(t.text_late)).truncate());
-    });
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-        let asked = more(ui, yard, why_not_remove);
-        key::caps(ui, "Enter");
-        let open = Button::text("Open yard").show(ui).clicked();
-        asked.or(open.then_some(Asked::Open(yard.id)))
-    })
-    .inner
+    };
+    ends(ui, amiss, |ui| open_and_more(ui, yard, why_not_remove)).1
 }
 
 /// A place on the map that a card covers: clicks there do not reach the map.

@@ -10,7 +10,7 @@ use crate::domain::work::{DueWork, Step, WorkKind, WorkState};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
 use crate::planner::run::load::{Caution, cautions, load};
-use crate::planner::run::plan::{PlannedStop, RunPlan, clock, plan, work_on};
+use crate::planner::run::plan::{PlannedStop, RunPlan, clock, plan, span, work_on};
 use crate::planner::run::solver::problem::Proof;
 
 /// One run, ready to be shown.
@@ -329,16 +329,6 @@ pub fn next_day_with_work(outlook: &Outlook, day: Day) -> Option<(Day, usize, us
     Some((next, due, yards.len()))
 }
 
-/// `7 h 34 min`, `45 min`, from seconds.
-pub fn span(seconds: u32) -> String {
-    let minutes = (seconds + 30) / 60;
-    match (minutes / 60, minutes % 60) {
-        (0, minutes) => format!("{minutes} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, minutes) => format!("{hours} h {minutes} min"),
-    }
-}
-
 /// Whole kilometres from metres.
 pub fn kilometres(metres: u32) -> u32 {
     (metres + 500) / 1000
@@ -380,10 +370,7 @@ mod tests {
     }
 
     #[test]
-    fn times_are_said_in_hours_and_minutes() {
-        assert_eq!(span(27_240), "7 h 34 min");
-        assert_eq!(span(7_200), "2 h");
-        assert_eq!(span(59), "1 min");
+    fn ways_are_said_in_whole_kilometres() {
         assert_eq!(kilometres(10_499), 10);
     }
 

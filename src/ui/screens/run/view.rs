@@ -1,6 +1,6 @@
 //! The Run as it is drawn: sentence, choices, stops, what stands beside them, the day.
 
-use egui::{Align, CentralPanel, Frame, Key, Label, Layout, Margin, Modifiers, Panel, Ui};
+use egui::{CentralPanel, Frame, Key, Label, Margin, Modifiers, Panel, Ui};
 
 use crate::domain::run_order::RunOrder;
 use crate::ui::action::{Action, Goto, Outbox};
@@ -13,7 +13,7 @@ use crate::ui::screens::run::{choices, side, stops, timeline};
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
 use crate::ui::theme::text::{self, fact_and_rest};
-use crate::ui::widgets::{Button, Entry, Icon, boxes, focus, menu};
+use crate::ui::widgets::{Button, Entry, Icon, boxes, ends, focus, menu};
 
 /// Beneath this width of the window the side panel is narrow and the choices take two rows.
 const NARROW: f32 = 1200.0;
@@ -93,12 +93,33 @@ fn sentence(
 ) {
     let keys = |keys: &'static str| if narrow { "" } else { keys };
     let t = theme::tokens(ui);
-    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+    let words = |ui: &mut Ui| {
+        let words = match model {
+            Ok(model) => fact_and_rest(t, text::SENTENCE, &model.fact, &model.rest),
+            Err(problem) => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), problem),
+        };
+        ui.add(Label::new(words).truncate());
+    };
+    ends(ui, words, |ui| {
         let nothing = run.stops.is_empty();
         let no_stops = nothing.then_some("The run has no stops. Add a stop first.");
-        if Button::primary("Print run sheet").icon(Icon::Print).key(keys("Ctrl P")).why_not(no_stops).show(ui).clicked()
+        if Button::outlined(if narrow { "Evening" } else { "Evening entry" })
+            .name("Evening entry")
+            .key(keys("E"))
+            .show(ui)
+            .clicked()
         {
-            print(scene, state, run, out);
+            open_evening(state, run);
+        }
+        let send = Button::outlined(if narrow { "Send" } else { "Send route or dates" })
+            .name("Send route or dates")
+            .opens()
+            .why_not(no_stops)
+            .show(ui);
+        match menu(ui, &send, "Send route or dates", &[Entry::new("GPX route"), Entry::new("iCalendar dates")]) {
+            Some(0) => open_side(state, Side::Route),
+            Some(_) => open_side(state, Side::Dates),
+            None => {}
         }
         let hives = model.map_or(0, |model| model.colonies.len());
         let words = format!("Print {}", counted(hives as u32, "label", "labels"));
@@ -112,31 +133,10 @@ fn sentence(
         {
             print_labels(scene, model, out);
         }
-        let send = Button::outlined(if narrow { "Send" } else { "Send route or dates" })
-            .name("Send route or dates")
-            .opens()
-            .why_not(no_stops)
-            .show(ui);
-        match menu(ui, &send, "Send route or dates", &[Entry::new("GPX route"), Entry::new("iCalendar dates")]) {
-            Some(0) => open_side(state, Side::Route),
-            Some(_) => open_side(state, Side::Dates),
-            None => {}
-        }
-        if Button::outlined(if narrow { "Evening" } else { "Evening entry" })
-            .name("Evening entry")
-            .key(keys("E"))
-            .show(ui)
-            .clicked()
+        if Button::primary("Print run sheet").icon(Icon::Print).key(keys("Ctrl P")).why_not(no_stops).show(ui).clicked()
         {
-            open_evening(state, run);
+            print(scene, state, run, out);
         }
-        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-            let words = match model {
-                Ok(model) => fact_and_rest(t, text::SENTENCE, &model.fact, &model.rest),
-                Err(problem) => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), problem),
-            };
-            ui.add(Label::new(words).truncate());
-        });
     });
 }
 

@@ -25,7 +25,7 @@ use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, space, stroke};
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Icon, boxes, chip, focus, key, parts};
+use crate::ui::widgets::{Button, Icon, boxes, chip, ends, focus, key, parts};
 
 /// What is kept while a yard is open.
 #[derive(Default)]
@@ -136,21 +136,19 @@ fn sentence_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, 
         rest.push('.');
     }
     let day = state.days.day(scene.today);
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+    let sentence = |ui: &mut Ui| boxes::sentence(ui, &first, if narrow { "" } else { &rest });
+    ends(ui, sentence, |ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
-        let plan = if narrow { "Plan the run".to_owned() } else { format!("Plan the run for {}", day.with_weekday()) };
-        if Button::primary(&plan).key("R").show(ui).clicked() {
-            *goto = Some(Goto::RunOf(day));
+        if !narrow && Button::outlined("Edit yard").key("E").show(ui).clicked() {
+            edit(scene, state, yard);
         }
         if Button::outlined("Add hives").key("A").show(ui).clicked() {
             state.near_state.form = Some(NearForm::Add(Box::new(AddHives::new(scene, yard))));
         }
-        if !narrow && Button::outlined("Edit yard").key("E").show(ui).clicked() {
-            edit(scene, state, yard);
+        let plan = if narrow { "Plan the run".to_owned() } else { format!("Plan the run for {}", day.with_weekday()) };
+        if Button::primary(&plan).key("R").show(ui).clicked() {
+            *goto = Some(Goto::RunOf(day));
         }
-        ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-            boxes::sentence(ui, &first, if narrow { "" } else { &rest });
-        });
     });
 }
 

@@ -242,12 +242,12 @@ fn filters(ui: &mut Ui, state: &mut ImportState, model: &ImportModel, out: &mut 
                 parts::caption(ui, &format!("Read as {}", model.kind));
                 return;
             }
-            encoding = MenuChip::unnamed("Letters", &model.encoding).show(ui, &model::ENCODINGS);
-            parts::caption(ui, "Letters");
-            ui.add_space(8.0);
+            parts::caption(ui, "Dates read as");
             let now = model::DATE_ORDERS[usize::from(!model.day_first)];
             day_first = MenuChip::unnamed("Dates read as", now).show(ui, &model::DATE_ORDERS);
-            parts::caption(ui, "Dates read as");
+            ui.add_space(8.0);
+            parts::caption(ui, "Letters");
+            encoding = MenuChip::unnamed("Letters", &model.encoding).show(ui, &model::ENCODINGS);
         },
     );
     if show != state.show {
