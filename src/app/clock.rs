@@ -18,6 +18,11 @@ pub fn now() -> DateTime<Utc> {
     Utc::now()
 }
 
+/// A moment as the computer's clock showed it: `25 Nov 2026 18:30`.
+pub fn local_words(at: DateTime<Utc>) -> String {
+    at.with_timezone(&Local).format("%e %b %Y %H:%M").to_string().trim().to_owned()
+}
+
 /// The local time of day: `19:12`.
 pub fn time_of_day() -> String {
     Local::now().format("%H:%M").to_string()

@@ -12,7 +12,7 @@ use crate::app::jobs::{Ended, Jobs};
 use crate::app::prefs::Prefs;
 use crate::app::strokes::Strokes;
 use crate::app::wake::Wake;
-use crate::app::worker::{Ticket, Worker};
+use crate::app::worker::{Opened, Steps, Ticket, Worker};
 use crate::domain::day::Day;
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
@@ -33,6 +33,8 @@ pub(crate) enum Done {
     Proposed(u64, Box<Proposal>),
     /// A file was read.
     Import(Box<Import>),
+    /// A register was read to be looked at only.
+    Looked(PathBuf, Arc<World>),
     /// Files were written; the words for the user, and the change that notes it.
     Written(String, Option<Box<crate::domain::change::Change>>),
     /// The user chose a file, or none.
@@ -56,6 +58,10 @@ pub struct Lidnote {
     /// Since when a draft waits to be written; nothing: what is on the disk is what is known.
     pub(crate) unwritten: Option<Instant>,
     pub(crate) opening: Option<PathBuf>,
+    /// The register that was open before the one that is being opened.
+    pub(crate) former: Option<String>,
+    /// Why the user's map pack cannot be read, with the way out.
+    pub(crate) pack_trouble: Option<String>,
     /// A register that could not be opened is being replaced by its backup.
     pub(crate) restoring: bool,
     /// The home yard of a register that is being made.
@@ -148,6 +154,8 @@ impl Lidnote {
             prefs_path,
             unwritten: None,
             opening: None,
+            former: None,
+            pack_trouble: None,
             restoring: false,
             home: None,
             on,
@@ -160,13 +168,13 @@ impl Lidnote {
         Ok(lidnote)
     }
 
-    /// Opens what is to be open at the start. A register last open that has gone is no error: the first start shows.
+    /// Opens what is to be open at the start: where nothing is named, the register last open.
     pub fn begin(&mut self, register: Option<PathBuf>, demo: bool) {
         if demo {
             self.act(Action::OpenDemo);
         } else if let Some(path) = register {
             self.act(Action::OpenRegister { path: path.display().to_string() });
-        } else if let Some(path) = self.prefs.register.clone().filter(|path| PathBuf::from(path).exists()) {
+        } else if let Some(path) = self.prefs.register.clone() {
             self.act(Action::OpenRegister { path });
         }
     }
@@ -181,6 +189,7 @@ impl Lidnote {
         }
         self.scene.job = self.jobs.now().map(|(title, progress)| crate::ui::scene::JobInfo { title, progress });
         self.keep_the_day();
+        self.watch_the_pack();
         self.write_draft_in_time();
         for action in self.outbox.take() {
             self.act(action);
@@ -193,6 +202,17 @@ impl Lidnote {
         match DRAFT_PAUSE.checked_sub(since.elapsed()) {
             Some(rest) if !rest.is_zero() => self.context.request_repaint_after(rest),
             _ => self.save_prefs(),
+        }
+    }
+
+    /// A stick with the map pack may be pulled while it is read.
+    fn watch_the_pack(&mut self) {
+        let fault = self.ui.map.base.packs().iter().find_map(|pack| pack.fault().map(ToString::to_string));
+        if let Some(fault) = fault.filter(|_| self.pack_trouble.is_none() && self.prefs.pack.is_some()) {
+            let words = format!("{fault}. Connect the disk it lies on and look for it again in Setup, Maps.");
+            self.pack_trouble = Some(words.clone());
+            self.show_prefs();
+            self.tell(&Event::Failed(words));
         }
     }
 
@@ -238,6 +258,11 @@ impl Lidnote {
             Ended::Done(Done::Import(import)) => {
                 self.tell(&Event::ImportRead(Box::new(import.model())));
                 self.import = Some(import);
+            }
+            Ended::Done(Done::Looked(path, world)) => {
+                self.worker = None;
+                let opened = Opened { path, world, steps: Steps::default(), caution: None };
+                self.opened(opened, Some("Open to look only.".to_owned()));
             }
             Ended::Done(Done::Written(words, change)) => {
                 self.tell(&Event::Done(words));

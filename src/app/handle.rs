@@ -20,11 +20,12 @@ use crate::planner::run::plan::plan;
 use crate::planner::run::propose::propose;
 use crate::print::job::{Paper, Printed};
 use crate::print::sheet::Sheet;
+use crate::register::Register;
 use crate::register::journal::Page;
 use crate::ui::action::{Action, ExportFormat, FilePurpose, OnlineTiles, ThemeChoice};
 use crate::ui::event::Event;
 use crate::ui::map::base::online::Online;
-use crate::ui::scene::PrefsInfo;
+use crate::ui::scene::{PackInfo, PrefsInfo};
 use crate::ui::theme;
 
 /// Entries of the history shown at once.
@@ -43,6 +44,13 @@ impl Lidnote {
             },
             Action::NewRegister { home, path } => self.new_register(home, &path),
             Action::OpenRegister { path } => self.open(Start::Open(files::typed(&path))),
+            Action::LookAt { path } => {
+                let path = files::typed(&path);
+                self.job("Reading the register", move |_| {
+                    let world = Register::read(&path).map_err(|error| error.to_string())?;
+                    Ok(Done::Looked(path, Arc::new(world)))
+                });
+            }
             Action::CloseRegister => self.close(),
             Action::Browse(purpose) => self.browse(purpose),
             Action::ReadImport { path, options } => {
@@ -89,9 +97,10 @@ impl Lidnote {
             Action::Propose { run, within_day } => self.propose(*run, within_day),
             Action::CancelJob => self.jobs.cancel(),
             Action::AddPack { path } => {
-                let before = self.prefs.pack.replace(files::typed(&path).display().to_string());
+                let path = files::typed(&path).display().to_string();
+                let before = self.prefs.pack.replace(path.clone());
                 self.load_maps();
-                if self.prefs.pack.is_none() && before.is_some() {
+                if self.pack_trouble.is_some() && before.as_ref() != Some(&path) {
                     // What was chosen is no pack: the one that was there stays.
                     self.prefs.pack = before;
                     self.load_maps();
@@ -142,7 +151,7 @@ impl Lidnote {
                 self.save_prefs();
             }
             Action::Zoom(percent) => {
-                self.prefs.zoom = percent.clamp(80, 200);
+                self.prefs.zoom = percent;
                 self.save_prefs();
             }
         }
@@ -175,6 +184,9 @@ impl Lidnote {
     fn send_as(&mut self, ticket: Ticket, request: impl FnOnce(Ticket) -> Request) {
         let sent = match &self.worker {
             Some(worker) => worker.send(request(ticket)).map_err(|error| format!("{error}.")),
+            None if self.scene.register.is_some() => {
+                Err("That was not done: the register is open to look only. Open it anew in Setup, Register.".to_owned())
+            }
             None => Err("No register is open. Open one first.".to_owned()),
         };
         if let Err(words) = sent {
@@ -186,7 +198,7 @@ impl Lidnote {
         // The register that is open is closed first: its thread ends when it is dropped.
         self.worker = None;
         self.restoring = false;
-        self.scene.register = None;
+        self.former = self.scene.register.take().map(|info| info.path);
         let path = match &start {
             Start::Open(path) | Start::Create(path) => path.clone(),
         };
@@ -371,6 +383,7 @@ impl Lidnote {
     /// Puts the packs on the map: the demo's own, or the user's; and online tiles where switched on.
     pub(crate) fn load_maps(&mut self) {
         let mut said = Vec::new();
+        self.pack_trouble = None;
         let base = &mut self.ui.map.base;
         while !base.packs().is_empty() {
             base.remove_pack(0);
@@ -389,8 +402,9 @@ impl Lidnote {
                 base.add_pack(name, Arc::new(file)).map_err(named)
             });
             if let Err(words) = added {
+                // It stays listed: the stick may only be out.
+                self.pack_trouble = Some(format!("{}.", words.trim_end_matches('.')));
                 said.push(words);
-                self.prefs.pack = None;
             }
         }
         let online = self.prefs.online_url.as_ref().map(|url| {
@@ -431,9 +445,9 @@ impl Lidnote {
             ThemeChoice::Dark => egui::ThemePreference::Dark,
             ThemeChoice::System => egui::ThemePreference::System,
         });
-        let zoom = self.prefs.zoom.clamp(80, 200);
-        let factor = (zoom as f32 / 100.0).clamp(theme::MIN_ZOOM, theme::MAX_ZOOM);
-        self.context.set_zoom_factor(factor);
+        let [least, .., most] = theme::ZOOMS;
+        let zoom = self.prefs.zoom.clamp(least, most);
+        self.context.set_zoom_factor(zoom as f32 / 100.0);
         let open = self.scene.register.as_ref().map(|info| info.path.clone());
         let draft = self.prefs.draft.as_ref().filter(|draft| Some(&draft.register) == open.as_ref());
         let online = self
@@ -445,7 +459,7 @@ impl Lidnote {
             theme,
             zoom,
             online,
-            pack: self.prefs.pack.clone(),
+            pack: self.prefs.pack.clone().map(|path| PackInfo { path, trouble: self.pack_trouble.clone() }),
             initials: self.prefs.initials.clone(),
             draft: draft.map(|draft| draft.text.clone()),
             folder: files::documents().display().to_string(),

@@ -13,6 +13,8 @@ pub mod packs;
 pub mod prefs;
 pub(crate) mod replies;
 mod strokes;
+#[cfg(test)]
+mod tests;
 pub mod wake;
 pub mod worker;
 

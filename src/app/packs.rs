@@ -21,7 +21,12 @@ impl PackFile {
     /// In words: the file, what is wrong, and the way out.
     pub fn open(path: &Path) -> Result<Self, String> {
         let name = path.display().to_string();
-        let explain = |error: std::io::Error| format!("The map pack {name} cannot be read: {error}. Choose it again");
+        let explain = |error: std::io::Error| match error.kind() {
+            std::io::ErrorKind::NotFound => {
+                format!("The map pack {name} is not there. Connect the disk it lies on, or check its name")
+            }
+            _ => format!("The map pack {name} cannot be read: {error}. Copy it to this computer and choose the copy"),
+        };
         let file = File::open(path).map_err(explain)?;
         let about = file.metadata().map_err(explain)?;
         if about.is_dir() {

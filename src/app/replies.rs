@@ -9,19 +9,26 @@ use crate::domain::change::Change;
 use crate::domain::settings::Firm;
 use crate::register::backup::backups;
 use crate::register::journal::{Entry, EntryKind};
-use crate::ui::event::Event;
+use crate::ui::event::{Event, NotOpened};
 use crate::ui::scene::{BackupInfo, HistoryInfo, HistoryLine, RegisterInfo};
 
 impl Lidnote {
     pub(crate) fn reply(&mut self, reply: Reply) {
         match reply {
-            Reply::Opened(opened) => self.opened(*opened),
+            Reply::Opened(opened) => self.opened(*opened, None),
             // The thread stays: it is about to put a backup in the place of the register it could not open.
             Reply::NotOpened(_) if self.restoring => {}
             Reply::NotOpened(error) => {
                 self.worker = None;
                 self.scene.register = None;
-                self.tell(&Event::Failed(format!("{error}.")));
+                let what = NotOpened {
+                    path: self.opening.as_ref().map(|path| path.display().to_string()).unwrap_or_default(),
+                    words: format!("{error}."),
+                    backup: error.backup().map(|path| path.display().to_string()),
+                    readable: error.is_about_writing(),
+                    former: self.former.take(),
+                };
+                self.tell(&Event::NotOpened(Box::new(what)));
             }
             Reply::StartBackup(Ok(_)) => {}
             Reply::StartBackup(Err(error)) => {
@@ -69,7 +76,7 @@ impl Lidnote {
             Reply::BackedUp { to, .. } => self.tell(&Event::Done(format!("Copied and checked: {}.", to.display()))),
             Reply::Restored { kept, opened, .. } => {
                 self.restoring = false;
-                self.opened(*opened);
+                self.opened(*opened, None);
                 let kept = kept.map_or(String::new(), |kept| format!(" What was there is kept: {}.", kept.display()));
                 self.tell(&Event::Done(format!("Restored.{kept}")));
             }
@@ -88,7 +95,8 @@ impl Lidnote {
         }
     }
 
-    fn opened(&mut self, opened: Opened) {
+    /// Takes a register that was opened; `read_only` says why nothing can be written, if so.
+    pub(crate) fn opened(&mut self, opened: Opened, read_only: Option<String>) {
         let path = opened.path.display().to_string();
         let demo = opened.world.firm.demo_day.is_some();
         self.scene.world = Arc::clone(&opened.world);
@@ -101,17 +109,17 @@ impl Lidnote {
             saved_at: String::new(),
             undo: opened.steps.undo.map(|step| step.title),
             redo: opened.steps.redo.map(|step| step.title),
-            read_only: None,
+            read_only,
         });
         self.look_anew();
-        self.load_maps();
         self.list_backups();
-        if !demo {
+        if !demo && self.worker.is_some() {
             self.prefs.register = Some(path);
             self.save_prefs();
         }
-        self.show_prefs();
         self.tell(&Event::Opened);
+        // What it has to say of a pack that is missing is said after the old messages are gone.
+        self.load_maps();
         if let Some(caution) = opened.caution {
             self.tell(&Event::Done(caution));
         }
@@ -153,7 +161,8 @@ impl Lidnote {
         let list = backups(std::path::Path::new(&info.path));
         let shown = |it: crate::register::backup::Backup| BackupInfo {
             path: it.path.display().to_string(),
-            at: it.at,
+            at: clock::local_words(it.at),
+            why: it.why,
             bytes: it.bytes,
         };
         self.scene.backups = list.into_iter().map(shown).collect();
@@ -166,8 +175,8 @@ pub(crate) fn outputs_offset(home: crate::domain::place::Place) -> f64 {
 }
 
 fn line(entry: &Entry) -> HistoryLine {
-    let at = chrono::DateTime::parse_from_rfc3339(&entry.at).map(|at| at.with_timezone(&chrono::Local));
-    let at = at.map_or_else(|_| entry.at.clone(), |at| at.format("%e %b %Y %H:%M").to_string().trim().to_owned());
+    let at = chrono::DateTime::parse_from_rfc3339(&entry.at);
+    let at = at.map_or_else(|_| entry.at.clone(), |at| clock::local_words(at.to_utc()));
     let title = match entry.kind {
         EntryKind::Do => entry.title.clone(),
         EntryKind::Undo => format!("Taken back: {}", entry.title),

@@ -19,8 +19,8 @@ pub const KEPT: usize = 10;
 pub struct Backup {
     /// The file.
     pub path: PathBuf,
-    /// When it was made, as its name says: `2026-11-24 18:30:05` in UTC.
-    pub at: String,
+    /// When it was made, as its name says.
+    pub at: DateTime<Utc>,
     /// Why it was made, if not at a start: `before an update`, `before a restore`.
     pub why: String,
     /// Its size in bytes.
@@ -130,8 +130,7 @@ fn of_file(register: &Path, path: &Path) -> Option<Backup> {
     let time = chrono::NaiveDateTime::parse_from_str(time, "%Y-%m-%d %H%M%S").ok()?;
     let known = [Why::Start, Why::Update, Why::Restore].iter().any(|known| known.words() == why);
     let bytes = path.metadata().ok()?.len();
-    let at = time.format("%Y-%m-%d %H:%M:%S").to_string();
-    known.then(|| Backup { path: path.to_owned(), at, why: why.trim().to_owned(), bytes })
+    known.then(|| Backup { path: path.to_owned(), at: time.and_utc(), why: why.trim().to_owned(), bytes })
 }
 
 /// Copies the content into one file without a log beside it, checks the copy, and only then gives it its name.

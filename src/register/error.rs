@@ -39,7 +39,7 @@ pub enum RegisterError {
         file: PathBuf,
     },
     /// There is no such file.
-    #[error("There is no file {file}. Check the name, or start a new register", file = .file.display())]
+    #[error("There is no file {file}. Check its name, connect the disk it lies on, or start a new register", file = .file.display())]
     NotThere {
         /// The file that was asked for.
         file: PathBuf,
@@ -145,6 +145,19 @@ impl RegisterError {
             Self::Damaged { file, detail, .. } => Self::Damaged { file, detail, backup: found },
             other => other,
         }
+    }
+
+    /// The newest backup, where it is the way out.
+    pub fn backup(&self) -> Option<&Path> {
+        match self {
+            Self::Damaged { backup, .. } => backup.as_deref(),
+            _ => None,
+        }
+    }
+
+    /// Only writing is barred: what the register holds can still be read.
+    pub fn is_about_writing(&self) -> bool {
+        matches!(self, Self::ReadOnly { .. } | Self::InUse { .. })
     }
 
     /// Damage found in that file.

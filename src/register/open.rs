@@ -79,7 +79,8 @@ impl Register {
         let mut conn = open_to_read(path).about(path)?;
         conn.busy_timeout(BUSY).about(path)?;
         let mut form = known_form(&conn, path, steps);
-        if matches!(form, Err(RegisterError::ReadOnly { .. }))
+        // A disk that cannot be written at all is told as one that cannot be opened.
+        if matches!(form, Err(RegisterError::ReadOnly { .. } | RegisterError::Disk { .. }))
             && let Some(still) = open_unchanging(path)
         {
             conn = still;

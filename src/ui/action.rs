@@ -105,7 +105,12 @@ pub enum Action {
     },
     /// Stop the long work that is going on.
     CancelJob,
-    /// Add a map pack.
+    /// Open a register to look only.
+    LookAt {
+        /// The file.
+        path: String,
+    },
+    /// Add a map pack; the one that is listed: look for it again.
     AddPack {
         /// The PMTiles file.
         path: String,

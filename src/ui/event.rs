@@ -4,6 +4,21 @@ use crate::planner::run::plan::Proposal;
 use crate::ui::action::FilePurpose;
 use crate::ui::import_model::ImportModel;
 
+/// Why a register could not be opened, and the ways out.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NotOpened {
+    /// The file.
+    pub path: String,
+    /// The fact and the way out.
+    pub words: String,
+    /// The newest backup, where it can be put in its place.
+    pub backup: Option<String>,
+    /// It can be looked at without writing.
+    pub readable: bool,
+    /// The register that was open before.
+    pub former: Option<String>,
+}
+
 /// Something the app tells the screens.
 #[derive(Clone, Debug)]
 pub enum Event {
@@ -20,6 +35,8 @@ pub enum Event {
     Failed(String),
     /// Something was done that is no change (a file was written).
     Done(String),
+    /// A register could not be opened: none is open now.
+    NotOpened(Box<NotOpened>),
     /// A register was opened; screens begin anew.
     Opened,
     /// The register was closed.

@@ -97,10 +97,21 @@ pub struct HistoryLine {
 pub struct BackupInfo {
     /// The file.
     pub path: String,
-    /// When it was made.
+    /// When it was made, by this computer's clock: `25 Nov 2026 18:30`.
     pub at: String,
+    /// Why, if not at a start: `before an update`.
+    pub why: String,
     /// Its size in bytes.
     pub bytes: u64,
+}
+
+/// The user's map pack.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PackInfo {
+    /// The file.
+    pub path: String,
+    /// Why it cannot be read now, with the way out; it stays listed.
+    pub trouble: Option<String>,
 }
 
 /// Preferences as screens show them.
@@ -113,7 +124,7 @@ pub struct PrefsInfo {
     /// Online tiles, if switched on.
     pub online: Option<OnlineTiles>,
     /// The user's map pack.
-    pub pack: Option<String>,
+    pub pack: Option<PackInfo>,
     /// Initials last used.
     pub initials: String,
     /// The draft of an evening that was kept.

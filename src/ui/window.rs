@@ -41,9 +41,9 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
     search::show(ui, scene, state);
     labels::show(ui, scene, &mut state.shell, out);
     keys::show_list(ui, &mut state.shell);
-    match state.toasts.show(ui) {
-        Some(toast::Pressed::Undo) => out.push(Action::Undo),
-        Some(toast::Pressed::Close) | None => {}
+    // Without a register the first screen itself says what failed.
+    if scene.register.is_some() && state.toasts.show(ui) == Some(toast::Pressed::Undo) {
+        out.push(Action::Undo);
     }
     if state.goto.is_some() {
         // What was gone to is drawn in the next pass.

@@ -12,8 +12,12 @@ use crate::window_stage::{Shared, Stage, Window, assert_quiet, open, press, type
 fn opened(down: usize) -> (Window, Shared) {
     let (kit, _) = Kit::with_hives(&["B01", "B02"]);
     let mut stage = Stage::new(Some(kit.world), day("2026-11-23"), Screen::Setup);
-    stage.scene.backups =
-        vec![BackupInfo { path: "/b/9.lidnote".to_owned(), at: "22 Nov 2026 18:02".to_owned(), bytes: 81_920 }];
+    stage.scene.backups = vec![BackupInfo {
+        path: "/b/9.lidnote".to_owned(),
+        at: "22 Nov 2026 18:02".to_owned(),
+        why: String::new(),
+        bytes: 81_920,
+    }];
     stage.scene.history = Some(HistoryInfo {
         of: None,
         version: 1,
@@ -109,7 +113,7 @@ fn a_source_is_added_and_renamed() {
 fn a_restore_is_asked_about_because_undo_cannot_mend_it() {
     let (mut window, shared) = opened(6);
     assert!(shared.borrow().asked.contains(&Action::ListBackups));
-    window.get_by_role_and_label(Role::Row, "22 Nov 2026 18:02, 80 kB, /b/9.lidnote").click();
+    window.get_by_role_and_label(Role::Row, "22 Nov 2026 18:02, at a start, 80 kB, 9.lidnote").click();
     window.run();
     window.get_by_role_and_label(Role::Button, "Restore this backup").click();
     window.run();
@@ -149,6 +153,13 @@ fn the_look_is_chosen() {
     window.run();
     let asked = shared.borrow().asked.clone();
     assert_eq!(asked.last(), Some(&Action::Zoom(125)));
+    for key in [Key::Plus, Key::Equals, Key::Minus, Key::Num0] {
+        press(&mut window, Modifiers::COMMAND, key);
+    }
+    let asked = shared.borrow().asked.clone();
+    let sizes: Vec<u32> =
+        asked.iter().filter_map(|it| if let Action::Zoom(size) = it { Some(*size) } else { None }).collect();
+    assert_eq!(sizes, [125, 110, 110, 90, 100], "from 100, which stays what the scene says");
     assert!(asked.contains(&Action::Theme(ThemeChoice::Dark)));
     assert!(!asked.iter().any(|it| matches!(it, Action::Change(change) if matches!(**change, Change::SetFirm(_)))));
 }

@@ -1,14 +1,10 @@
 //! The first start, by keyboard alone.
 
-use std::path::PathBuf;
-
 use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use lidnote::domain::place::Place;
-use lidnote::register::error::RegisterError;
 use lidnote::ui::action::{Action, Screen};
-use lidnote::ui::event::Event;
-use lidnote::ui::screens::start::backup_named;
+use lidnote::ui::event::{Event, NotOpened};
 
 use crate::kit::day;
 use crate::window_stage::{Shared, Stage, Window, assert_quiet, open, press, type_in};
@@ -76,20 +72,46 @@ fn a_file_is_opened_by_its_name() {
     assert_eq!(shared.borrow().asked, [Action::OpenRegister { path: "~/bees.lidnote".to_owned() }]);
 }
 
+/// The first screen after a register could not be opened.
+fn not_opened(what: NotOpened) -> (Window, Shared) {
+    let (mut window, shared) = opened();
+    shared.borrow_mut().state.take(&Event::NotOpened(Box::new(what)));
+    window.run();
+    (window, shared)
+}
+
 #[test]
 fn a_damaged_register_offers_its_newest_backup_in_place() {
-    let (mut window, shared) = opened();
-    let damaged = RegisterError::Damaged {
-        file: PathBuf::from("/home/mk/bees.lidnote"),
-        detail: "page 7 is torn".to_owned(),
-        backup: Some(PathBuf::from("/home/mk/backups/bees-9.lidnote")),
-    };
-    let words = damaged.to_string();
-    assert_eq!(backup_named(&words), Some("/home/mk/backups/bees-9.lidnote"));
-    assert_eq!(backup_named("There is no file bees.lidnote. Check the name."), None);
-    shared.borrow_mut().state.take(&Event::Failed(words));
-    window.run();
+    let (mut window, shared) = not_opened(NotOpened {
+        path: "/home/mk/bees.lidnote".to_owned(),
+        words: "/home/mk/bees.lidnote is damaged: page 7 is torn. Restore its newest backup.".to_owned(),
+        backup: Some("/home/mk/backups/bees-9.lidnote".to_owned()),
+        ..NotOpened::default()
+    });
+    assert!(window.query_by_label_contains("Nothing here yet").is_none(), "something is there");
+    window.get_by_label_contains("bees.lidnote is not open.");
+    assert!(window.query_by_role_and_label(Role::Button, "Look at it only").is_none());
     window.get_by_role_and_label(Role::Button, "Restore the newest backup").click();
     window.run();
     assert_eq!(shared.borrow().asked, [Action::Restore { path: "/home/mk/backups/bees-9.lidnote".to_owned() }]);
+}
+
+#[test]
+fn a_register_in_use_can_be_looked_at_and_the_one_before_opened_again() {
+    let (mut window, shared) = not_opened(NotOpened {
+        path: "/home/mk/bees.lidnote".to_owned(),
+        words: "/home/mk/bees.lidnote is open in another window or program. Close it there.".to_owned(),
+        readable: true,
+        former: Some("/home/mk/former.lidnote".to_owned()),
+        ..NotOpened::default()
+    });
+    for button in ["Look at it only", "Try again", "Back to former.lidnote"] {
+        window.get_by_role_and_label(Role::Button, button).click();
+        window.run();
+    }
+    let bees = || "/home/mk/bees.lidnote".to_owned();
+    let former = "/home/mk/former.lidnote".to_owned();
+    let asked =
+        [Action::LookAt { path: bees() }, Action::OpenRegister { path: bees() }, Action::OpenRegister { path: former }];
+    assert_eq!(shared.borrow().asked, asked);
 }

@@ -113,7 +113,7 @@ impl Session {
 impl Session {
     /// One backup an hour: ten quick commands must not push out the backups of ten days.
     fn keep_a_backup(&self) -> Result<(), String> {
-        let hour_ago = (self.now - TimeDelta::hours(1)).format("%Y-%m-%d %H:%M:%S").to_string();
+        let hour_ago = self.now - TimeDelta::hours(1);
         let recent = backups(self.register.path()).first().is_some_and(|newest| newest.at > hour_ago);
         let empty = *self.register.world() == World::default();
         if recent || empty {

@@ -72,6 +72,17 @@ pub fn global(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox)
     if pressed(KeyboardShortcut::new(Modifiers::NONE, Key::F1)) {
         state.shell.keys_open = !state.shell.keys_open;
     }
+    // Plus needs the shift key on some keyboards and not on others.
+    let larger = [Key::Plus, Key::Equals].map(|key| pressed(KeyboardShortcut::new(CTRL, key)));
+    if larger.contains(&true) {
+        out.push(Action::Zoom(theme::zoom_step(scene.prefs.zoom, 1)));
+    }
+    if pressed(KeyboardShortcut::new(CTRL, Key::Minus)) {
+        out.push(Action::Zoom(theme::zoom_step(scene.prefs.zoom, -1)));
+    }
+    if pressed(KeyboardShortcut::new(CTRL, Key::Num0)) {
+        out.push(Action::Zoom(100));
+    }
     if scene.register.is_none() {
         return;
     }

@@ -13,7 +13,7 @@ pub mod tokens;
 #[cfg(test)]
 mod vision_tests;
 
-pub use style::{MAX_ZOOM, MIN_ZOOM, apply, zoom};
+pub use style::{ZOOMS, apply, zoom_step};
 pub use tokens::{CLEAR, Tokens};
 
 /// The colours of the theme this `ui` is drawn in.

@@ -8,10 +8,16 @@ use crate::ui::theme::metrics::{height, radius, space, stroke};
 use crate::ui::theme::text;
 use crate::ui::theme::tokens::{DARK, LIGHT, Tokens};
 
-/// Least zoom, as a factor.
-pub const MIN_ZOOM: f32 = 0.8;
-/// Largest zoom, as a factor.
-pub const MAX_ZOOM: f32 = 2.0;
+/// Sizes of everything, in per cent: those that Setup offers and the keys step through.
+pub const ZOOMS: [u32; 8] = [80, 90, 100, 110, 125, 150, 175, 200];
+
+/// The next larger (+1) or smaller (-1) of the sizes, in per cent; at the ends the last one stays.
+pub fn zoom_step(now: u32, step: i32) -> u32 {
+    let larger = ZOOMS.iter().find(|it| **it > now);
+    let smaller = ZOOMS.iter().rev().find(|it| **it < now);
+    let [least, .., most] = ZOOMS;
+    if step > 0 { larger.copied().unwrap_or(most) } else { smaller.copied().unwrap_or(least) }
+}
 
 /// Sets typefaces and both themes. Once at the start; afterwards `ctx.set_theme(..)` is enough.
 pub fn apply(ctx: &Context) {
@@ -19,18 +25,6 @@ pub fn apply(ctx: &Context) {
     ctx.style_mut_of(Theme::Light, |style| dress(style, &LIGHT, Visuals::light()));
     ctx.style_mut_of(Theme::Dark, |style| dress(style, &DARK, Visuals::dark()));
     ctx.options_mut(|options| options.zoom_with_keyboard = false);
-}
-
-/// Steps the zoom by tenths (+1 larger, -1 smaller, 0 back to 100 %), kept within 80 and 200 %. Returns the factor.
-pub fn zoom(ctx: &Context, steps: i32) -> f32 {
-    let factor = if steps == 0 {
-        1.0
-    } else {
-        let tenths = (ctx.zoom_factor() * 10.0).round() as i32 + steps;
-        (tenths as f32 / 10.0).clamp(MIN_ZOOM, MAX_ZOOM)
-    };
-    ctx.set_zoom_factor(factor);
-    factor
 }
 
 fn dress(style: &mut Style, t: &Tokens, base: Visuals) {

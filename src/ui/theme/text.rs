@@ -122,6 +122,14 @@ pub fn fact_and_rest(t: &Tokens, size: Type, fact: &str, rest: &str) -> LayoutJo
     two_tone(size, fact, t.text_primary, rest, t.text_secondary)
 }
 
+/// A message in its two parts: the first sentence and what follows it.
+pub fn fact_and_way_out(words: &str) -> (&str, &str) {
+    match words.find(". ") {
+        Some(at) => (&words[..=at], &words[at + 2..]),
+        None => (words, ""),
+    }
+}
+
 /// One paragraph of a semibold part and a regular part, each in its colour, with a space between.
 pub fn two_tone(size: Type, strong: &str, strong_color: Color32, rest: &str, rest_color: Color32) -> LayoutJob {
     let mut job = LayoutJob::default();

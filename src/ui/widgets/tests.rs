@@ -1,7 +1,7 @@
 //! The controls as a person without a mouse, or without eyes, meets them.
 
 use eframe::CreationContext;
-use egui::{Key, Modifiers, Role, Shape, Ui};
+use egui::{Key, Role, Shape, Ui};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
@@ -375,31 +375,12 @@ fn a_box_is_ticked_by_the_space_bar() {
 }
 
 #[test]
-fn the_window_is_larger_and_smaller_within_its_bounds() {
-    let mut harness = bench((), |ui, ()| {
-        let steps = ui.input(|input| {
-            if input.key_pressed(Key::Plus) {
-                1
-            } else if input.key_pressed(Key::Minus) {
-                -1
-            } else {
-                0
-            }
-        });
-        if steps != 0 {
-            theme::zoom(ui, steps);
-        }
-    });
-    for _ in 0..15 {
-        harness.key_press_modifiers(Modifiers::NONE, Key::Plus);
-        harness.run();
-    }
-    assert_eq!(harness.ctx.zoom_factor(), theme::MAX_ZOOM);
-    for _ in 0..20 {
-        harness.key_press_modifiers(Modifiers::NONE, Key::Minus);
-        harness.run();
-    }
-    assert_eq!(harness.ctx.zoom_factor(), theme::MIN_ZOOM);
+fn everything_is_larger_and_smaller_within_its_bounds() {
+    let up: Vec<u32> = theme::ZOOMS.iter().map(|zoom| theme::zoom_step(*zoom, 1)).collect();
+    assert_eq!(up, [90, 100, 110, 125, 150, 175, 200, 200]);
+    let down: Vec<u32> = theme::ZOOMS.iter().map(|zoom| theme::zoom_step(*zoom, -1)).collect();
+    assert_eq!(down, [80, 80, 90, 100, 110, 125, 150, 175]);
+    assert_eq!((theme::zoom_step(133, 1), theme::zoom_step(133, -1)), (150, 125), "a size set by hand in the file");
 }
 
 #[test]

@@ -21,21 +21,34 @@ pub(super) struct Draft {
 
 /// Draws the part.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outbox) {
-    parts::heading(ui, "Backups", "a checked copy at each start; the last ten are kept");
+    parts::heading(
+        ui,
+        "Backups",
+        "a checked copy at each start; the last ten are kept; times by this computer's clock",
+    );
     if scene.backups.is_empty() {
         boxes::empty_state(ui, "No backup is listed.", "One is made at each start, once there is something to keep.");
     } else {
         let room = height::HEADER + height::ROW * scene.backups.len().min(10) as f32;
-        let columns = [Column::words("Made", 170.0), Column::number("Size", 90.0), Column::rest("File", 1.0)];
+        let columns = [
+            Column::words("Made", 150.0),
+            Column::words("Why", 130.0),
+            Column::number("Size", 90.0),
+            Column::rest("File", 1.0),
+        ];
         let table = Table::new("Backups, newest first", &columns).selected(draft.row).max_height(room);
         let done = table.show(ui, scene.backups.len(), |row| {
             if let Some(backup) = scene.backups.get(row.index) {
                 row.title(&backup.at);
+                row.secondary(if backup.why.is_empty() { "at a start" } else { &backup.why });
                 row.text(&format!("{} kB", grouped(backup.bytes.div_ceil(1024))));
-                row.secondary(&backup.path);
+                row.secondary(backup.path.rsplit(['/', '\\']).next().unwrap_or(&backup.path));
             }
         });
         draft.row = done.selected.or(draft.row);
+    }
+    if let Some((folder, _)) = scene.backups.first().and_then(|backup| backup.path.rsplit_once(['/', '\\'])) {
+        parts::remark(ui, &format!("They lie in {folder}. Their names carry the time in UTC."));
     }
     ui.horizontal(|ui| {
         let chosen = draft.row.and_then(|row| scene.backups.get(row));

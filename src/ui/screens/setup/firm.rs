@@ -90,5 +90,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
             }
         }
     }
-    parts::remark(ui, "Daylight on the run is shown in local time. Half hours and summer time: Rules, utc_offset.");
+    parts::remark(
+        ui,
+        "Daylight on the run is shown in local time. Half hours and summer time are set in Rules: local time ahead of UTC.",
+    );
 }

@@ -4,12 +4,11 @@ use egui::Ui;
 
 use crate::ui::action::{Action, Outbox, ThemeChoice};
 use crate::ui::scene::Scene;
+use crate::ui::theme;
 use crate::ui::widgets::{Chip, parts};
 
 const THEMES: [(ThemeChoice, &str); 3] =
     [(ThemeChoice::System, "As the system"), (ThemeChoice::Light, "Light"), (ThemeChoice::Dark, "Dark")];
-/// Text sizes in per cent.
-const SIZES: [u32; 7] = [80, 90, 100, 110, 125, 150, 200];
 
 /// Draws the part.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, out: &mut Outbox) {
@@ -26,7 +25,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, out: &mut Outbox) {
     ui.add_space(8.0);
     parts::heading(ui, "Text size", "");
     ui.horizontal(|ui| {
-        for size in SIZES {
+        for size in theme::ZOOMS {
             let chosen = scene.prefs.zoom == size;
             if Chip::choice(&format!("{size} %"), chosen).show(ui).clicked() && !chosen {
                 out.push(Action::Zoom(size));

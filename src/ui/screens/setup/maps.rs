@@ -6,7 +6,7 @@ use crate::ui::action::{Action, FilePurpose, OnlineTiles, Outbox};
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
 use crate::ui::theme;
-use crate::ui::theme::text;
+use crate::ui::theme::text::{self, fact_and_way_out};
 use crate::ui::widgets::{Button, Caution, Field, parts};
 
 /// What is typed.
@@ -27,8 +27,15 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     parts::heading(ui, "Map pack", "a PMTiles file on this computer, works without internet");
     match &scene.prefs.pack {
         Some(pack) => {
+            if let Some(trouble) = &pack.trouble {
+                let (fact, rest) = fact_and_way_out(trouble);
+                Caution::new(fact, rest).show(ui);
+            }
             ui.horizontal(|ui| {
-                ui.label(text::body(pack.as_str()).color(t.text_primary));
+                ui.label(text::body(pack.path.as_str()).color(t.text_primary));
+                if pack.trouble.is_some() && Button::outlined("Look for it again").small().show(ui).clicked() {
+                    out.push(Action::AddPack { path: pack.path.clone() });
+                }
                 if Button::outlined("Remove").small().name("Remove the map pack").show(ui).clicked() {
                     out.push(Action::RemovePack);
                 }

@@ -23,7 +23,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         let kind = if register.demo { "a copy of the demo: change what you like" } else { "your own" };
         parts::pair(ui, 90.0, "Content", kind, t.text_primary);
         if let Some(why) = &register.read_only {
-            Caution::new(why, "Open a copy in a folder of your own to change it.").show(ui);
+            Caution::new(why, "Nothing can be recorded. Close it where else it is open, or copy it to a folder of your own, then open it anew.").show(ui);
+            if Button::outlined("Open it to write").show(ui).clicked() {
+                out.push(Action::OpenRegister { path: register.path.clone() });
+            }
         }
     }
     if Button::outlined("Close the register").show(ui).clicked() {

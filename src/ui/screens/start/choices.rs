@@ -5,7 +5,7 @@ use egui::{Align, Frame, Layout, Margin, Sense, Stroke, Ui, vec2};
 use crate::ui::action::{Action, FilePurpose, Outbox};
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
-use crate::ui::screens::start::{Stage, StartState, backup_named};
+use crate::ui::screens::start::{Stage, StartState, file_name};
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{radius, stroke};
@@ -16,8 +16,8 @@ use crate::ui::widgets::{Button, Caution, Field, Icon, icon};
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) {
     let t = theme::tokens(ui);
     ui.spacing_mut().item_spacing = vec2(8.0, 14.0);
-    ui.label(text::large("Begin with").color(t.text_primary));
     failed(ui, state, out);
+    ui.label(text::large("Begin with").color(t.text_primary));
     let demo = "An invented firm with 42 yards and three seasons. You get a copy: change what you like.";
     if card(ui, "1", "Wrackmore Island", demo, Button::primary("Open demo")) {
         state.try_to(Action::OpenDemo, out);
@@ -90,19 +90,35 @@ fn open_form(ui: &mut Ui, state: &mut StartState, out: &mut Outbox) {
     }
 }
 
+/// What went wrong, where it can be mended from here with the buttons for it.
 fn failed(ui: &mut Ui, state: &mut StartState, out: &mut Outbox) {
-    let Some(words) = state.error.clone() else { return };
-    let (fact, rest) = match words.split_once(". ") {
-        Some((fact, rest)) => (format!("{fact}."), rest),
-        None => (words.clone(), ""),
-    };
-    let backup = backup_named(&words).map(str::to_owned);
-    let act = if backup.is_some() { "Restore the newest backup" } else { "" };
-    if Caution::new(&fact, rest).act(act).show(ui)
-        && let Some(path) = backup
-    {
-        state.try_to(Action::Restore { path }, out);
+    if let Some(words) = &state.error {
+        let (fact, rest) = text::fact_and_way_out(words);
+        Caution::new(fact, rest).show(ui);
     }
+    let Some(what) = state.not_opened.clone() else { return };
+    let (fact, rest) = text::fact_and_way_out(&what.words);
+    Caution::new(fact, rest).show(ui);
+    ui.horizontal_wrapped(|ui| {
+        if let Some(path) = what.backup
+            && Button::outlined("Restore the newest backup").show(ui).clicked()
+        {
+            state.try_to(Action::Restore { path }, out);
+        }
+        if what.readable && Button::outlined("Look at it only").show(ui).clicked() {
+            state.try_to(Action::LookAt { path: what.path.clone() }, out);
+        }
+        if Button::outlined("Try again").show(ui).clicked() {
+            state.try_to(Action::OpenRegister { path: what.path }, out);
+        }
+        if let Some(path) = what.former {
+            let words = format!("Back to {}", file_name(&path));
+            if Button::outlined(&words).show(ui).clicked() {
+                state.try_to(Action::OpenRegister { path }, out);
+            }
+        }
+    });
+    ui.add_space(10.0);
 }
 
 fn where_it_lies(ui: &mut Ui, scene: &Scene) {

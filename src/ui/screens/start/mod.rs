@@ -10,7 +10,7 @@ use walkers::MapMemory;
 
 use crate::domain::place::Place;
 use crate::ui::action::{Action, FilePurpose, Goto, Outbox};
-use crate::ui::event::Event;
+use crate::ui::event::{Event, NotOpened};
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::MapState;
 use crate::ui::screens::{bands, form};
@@ -32,6 +32,8 @@ pub struct StartState {
     focus: bool,
     /// Why the last try failed, with the way out.
     error: Option<String>,
+    /// The register that could not be opened.
+    not_opened: Option<Box<NotOpened>>,
 }
 
 /// How far the choice has gone.
@@ -48,6 +50,7 @@ impl StartState {
     pub fn take(&mut self, event: &Event) {
         match event {
             Event::Failed(words) | Event::Refused(words) => self.error = Some(words.clone()),
+            Event::NotOpened(what) => self.not_opened = Some(what.clone()),
             Event::Picked { purpose: FilePurpose::OpenRegister, path } => self.path.clone_from(path),
             Event::Picked { purpose: FilePurpose::NewRegister, path } => self.new_path.clone_from(path),
             _ => {}
@@ -56,6 +59,11 @@ impl StartState {
 
     /// Goes where a screen asked to.
     pub fn go(&mut self, _goto: &Goto) {}
+
+    /// The register that could not be opened, if so.
+    pub fn not_opened(&self) -> Option<&NotOpened> {
+        self.not_opened.as_deref()
+    }
 
     fn enter(&mut self, stage: Stage) {
         self.stage = stage;
@@ -81,7 +89,13 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut StartState, map: &mut MapSta
         new_register::show(ui, scene, state, map, out);
         return;
     }
-    bands::sentence(ui, "Nothing here yet.", "Choose where to begin.", |_| ());
+    let (fact, rest) = match &state.not_opened {
+        Some(what) => {
+            (format!("{} is not open.", file_name(&what.path)), "Choose what to do with it, or where else to begin.")
+        }
+        None => ("Nothing here yet.".to_owned(), "Choose where to begin."),
+    };
+    bands::sentence(ui, &fact, rest, |_| ());
     egui::CentralPanel::no_frame().frame(Frame::new()).show(ui, |ui| {
         egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
             let (left, right, gap) = columns(ui.available_width());
@@ -102,6 +116,11 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut StartState, map: &mut MapSta
             ui.add_space(24.0);
         });
     });
+}
+
+/// The last part of a path.
+fn file_name(path: &str) -> &str {
+    path.rsplit(['/', '\\']).next().unwrap_or(path)
 }
 
 /// Widths of the choices, of the legend, and of the gap between them.
@@ -126,10 +145,4 @@ fn keys(ui: &Ui, state: &mut StartState, out: &mut Outbox) {
     } else if pressed(Key::Num3) {
         state.enter(Stage::Open);
     }
-}
-
-/// The backup that a message about a damaged register names as the way out.
-pub fn backup_named(words: &str) -> Option<&str> {
-    let (_, after) = words.split_once("Restore its newest backup, ")?;
-    after.split_once("; the damaged file is kept").map(|(path, _)| path)
 }

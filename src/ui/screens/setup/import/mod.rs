@@ -174,7 +174,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
 
 fn why_not(scene: &Scene, model: &ImportModel, state: &ImportState) -> Option<&'static str> {
     if scene.register.as_ref().is_some_and(|register| register.read_only.is_some()) {
-        Some("The register cannot be written. Open a copy of it.")
+        Some("The register is open to look only. Open it, or a copy of it, to write.")
     } else if state.applying {
         Some("The rows are being brought in.")
     } else if state.reading || scene.job.is_some() {
