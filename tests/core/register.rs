@@ -299,7 +299,7 @@ fn backups_are_checked_kept_and_restored() {
     }
     let kept = backups(&path);
     assert_eq!(kept.len(), KEPT);
-    assert_eq!((kept[0].at.as_str(), kept[9].at.as_str()), ("2026-11-24 18:41:00", "2026-11-24 18:32:00"));
+    assert_eq!((kept[0].at, kept[9].at), (at(11 * 60), at(2 * 60)));
     let before = register.world();
     commit(&mut register, "Regretted", vec![added_yard(yard(8))]).expect("committed");
     let regretted = register.world();
