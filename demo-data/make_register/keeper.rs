@@ -241,6 +241,7 @@ impl Story {
             began_with,
             ended: None,
             note: String::new(),
+            corrected: Vec::new(),
         }
     }
 }

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::domain::bar::{Bar, Lifted};
-use crate::domain::colony::{Colony, End};
+use crate::domain::colony::{Colony, End, FirstQueen, Founding};
 use crate::domain::day::Day;
 use crate::domain::ids::{BarId, ColonyId, ParcelId, PlanId, RecordId, RunId, YardId};
 use crate::domain::parcel::Parcel;
@@ -137,6 +137,8 @@ pub enum Change {
     },
     /// An older record is put right.
     Amend(Box<Amendment>),
+    /// What the register says of a colony beside its records is put right: how it began, its queens, its note.
+    Correct(Box<Correction>),
     /// Introductions are planned. Refused where a bar holds, unless every soft bar is overruled.
     Plan {
         /// The plans.
@@ -186,6 +188,11 @@ pub enum Change {
         colonies: Vec<ColonyId>,
         /// The day.
         day: Day,
+    },
+    /// Hives were brought in: lids whose notes ask for nothing are taken to say so already.
+    LidsKnown {
+        /// The colonies.
+        colonies: Vec<ColonyId>,
     },
     /// The user wants these labels printed again.
     LabelsWanted {
@@ -273,6 +280,43 @@ impl Amendment {
             reason: reason.to_owned(),
             by: by.to_owned(),
             queens: Vec::new(),
+        }
+    }
+}
+
+/// What a correction puts right. Fields that are nothing stay as they were.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Correction {
+    /// The colony.
+    pub colony: ColonyId,
+    /// The day it was founded or first known.
+    pub founded: Option<Day>,
+    /// How it was founded.
+    pub how: Option<Founding>,
+    /// The queen it began with.
+    pub began_with: Option<FirstQueen>,
+    /// Its note.
+    pub note: Option<String>,
+    /// Queens as they really are; one that is new to the register is the queen it began with.
+    pub queens: Vec<Queen>,
+    /// Why. May be empty where only the note is another: a note is free words.
+    pub reason: String,
+    /// By whom (initials).
+    pub by: String,
+}
+
+impl Correction {
+    /// A correction that alters nothing yet.
+    pub fn of(colony: ColonyId, reason: &str, by: &str) -> Self {
+        Self {
+            colony,
+            founded: None,
+            how: None,
+            began_with: None,
+            note: None,
+            queens: Vec::new(),
+            reason: reason.to_owned(),
+            by: by.to_owned(),
         }
     }
 }

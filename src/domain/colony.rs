@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, QueenId, YardId};
+use crate::domain::record::Amended;
 use crate::domain::yard::Spot;
 
 /// A colony. What happened at it stands in its records.
@@ -27,6 +28,9 @@ pub struct Colony {
     pub ended: Option<End>,
     /// Free words.
     pub note: String,
+    /// Corrections of how it began, of its queens and of its note, oldest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub corrected: Vec<Amended>,
 }
 
 impl Colony {
@@ -80,11 +84,12 @@ pub struct Stand {
 /// What is on a colony's lid.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Lid {
-    /// The three lines last printed for it; empty: none yet.
+    /// The three lines last printed for it, or taken to be on it when the hive was brought in; empty: neither.
     pub printed: Vec<String>,
-    /// The day they were printed.
+    /// The day they were printed; nothing: they were not.
     pub on: Option<Day>,
-    /// The lid no longer shows this colony's note (lids were swapped, or the user asked for a new label).
+    /// The lid no longer shows this colony's note (lids were swapped, the hive has another name, or the user asked for a
+    /// new label).
     pub stale: bool,
 }
 

@@ -99,6 +99,7 @@ pub fn found_many(
                 began_with: if wanted.queenless { FirstQueen::None } else { FirstQueen::Unknown },
                 ended: None,
                 note: String::new(),
+                corrected: Vec::new(),
             }
         })
         .collect();

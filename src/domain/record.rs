@@ -72,4 +72,42 @@ pub struct Amended {
     pub reason: String,
     /// What the record said before, in words.
     pub was: String,
+    /// Where it was before, if the amendment took it to another colony.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub left: Option<Left>,
+}
+
+/// The place of a record before an amendment took it to another colony.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Left {
+    /// The colony it was at.
+    pub colony: ColonyId,
+    /// The day it had there.
+    pub day: Day,
+    /// What it said there: `Eggs, her seen`.
+    pub said: String,
+}
+
+/// A record that an amendment took away from a colony.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct MovedAway<'a> {
+    /// The day it had there, and what it said.
+    pub left: &'a Left,
+    /// The amendment: when, by whom and why.
+    pub amended: &'a Amended,
+    /// The colony it went to.
+    pub to: ColonyId,
+}
+
+impl Record {
+    /// The amendments that took this record away from a colony at which it is no longer.
+    pub fn moved_away_from(&self, colony: ColonyId) -> impl Iterator<Item = MovedAway<'_>> {
+        let moves = self.amended.iter().filter_map(|amended| Some((amended.left.as_ref()?, amended)));
+        let next = moves.clone().skip(1).map(|(left, _)| left.colony).chain(std::iter::once(self.colony));
+        let away = self.colony != colony;
+        moves
+            .zip(next)
+            .filter(move |((left, _), _)| away && left.colony == colony)
+            .map(|((left, amended), to)| MovedAway { left, amended, to })
+    }
 }

@@ -13,7 +13,7 @@ use crate::domain::ids::{BarId, ColonyId, ParcelId, PlanId, QueenId, RecordId, R
 use crate::domain::parcel::Parcel;
 use crate::domain::plan::Plan;
 use crate::domain::queen::{Queen, Source};
-use crate::domain::record::Record;
+use crate::domain::record::{MovedAway, Record};
 use crate::domain::run_order::RunOrder;
 use crate::domain::settings::{Firm, Settings};
 use crate::domain::yard::Yard;
@@ -54,6 +54,11 @@ impl World {
     /// The record of that id at that colony.
     pub fn record(&self, colony: ColonyId, id: RecordId) -> Option<&Record> {
         self.records_of(colony).iter().find(|record| record.id == id)
+    }
+
+    /// Records that amendments took away from a colony, in no order. Reads the amendments of all records.
+    pub fn moved_away_from(&self, colony: ColonyId) -> impl Iterator<Item = MovedAway<'_>> {
+        self.records.values().flat_map(|records| records.iter()).flat_map(move |it| it.moved_away_from(colony))
     }
 
     /// Living colonies.

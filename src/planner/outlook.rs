@@ -34,7 +34,7 @@ pub struct ColonyView {
     pub age: AgeClass,
     /// The note that belongs on its lid.
     pub note: LidNote,
-    /// Its printed label no longer says what its note says.
+    /// A label with its note belongs in the print queue.
     pub label_wanted: bool,
 }
 
@@ -153,11 +153,7 @@ impl ColonyView {
         let lid = standing.lid_state(today);
         let age = standing.age_class(world, today);
         let note = lid_note(world, colony, &standing, today);
-        let label_wanted = world.colonies.get(&colony).is_some_and(|colony| {
-            let shown = &colony.lid.printed;
-            let differs = if shown.is_empty() { !note.plain } else { !note.says_the_same(shown) };
-            colony.lid.stale || differs
-        });
+        let label_wanted = world.colonies.get(&colony).is_some_and(|colony| note.wanted_on(&colony.lid));
         Self { standing, lid, age, note, label_wanted }
     }
 

@@ -159,6 +159,7 @@ mod tests {
             began_with: FirstQueen::Unknown,
             ended: None,
             note: String::new(),
+            corrected: Vec::new(),
         };
         let mut world = world.clone();
         world.colonies.insert(id, Arc::new(colony));

@@ -47,6 +47,7 @@ fn scene(yards: u32, hives: u32) -> Scene {
                 began_with: if hive % 3 == 0 { FirstQueen::None } else { FirstQueen::Unknown },
                 ended: None,
                 note: String::new(),
+                corrected: Vec::new(),
             };
             world.colonies.insert(colony.id, Arc::new(colony));
         }

@@ -59,6 +59,7 @@ fn colony(hive: u128) -> Colony {
         began_with: FirstQueen::Recorded(QueenId::from_number(hive)),
         ended: None,
         note: String::new(),
+        corrected: Vec::new(),
     }
 }
 

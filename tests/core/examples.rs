@@ -44,7 +44,7 @@ fn label_queue(kit: &Kit, on: &str) -> Vec<String> {
     let changed = world.colonies.values().filter(|colony| {
         let standing = standing(world, colony.id, day(on)).expect("a standing");
         let note = lid_note(world, colony.id, &standing, day(on));
-        colony.lid.stale || !note.says_the_same(&colony.lid.printed)
+        note.wanted_on(&colony.lid)
     });
     changed.map(|colony| colony.name().to_owned()).collect()
 }

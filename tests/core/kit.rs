@@ -63,6 +63,7 @@ impl Kit {
             began_with: FirstQueen::Unknown,
             ended: None,
             note: String::new(),
+            corrected: Vec::new(),
         }
     }
 

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)] // a test that cannot read its data has failed
 
+mod amending;
 mod choosing;
 mod cli;
 mod decide;

@@ -124,6 +124,7 @@ impl Dice<'_> {
             },
             ended: None,
             note: String::new(),
+            corrected: Vec::new(),
         }
     }
 

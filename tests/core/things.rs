@@ -58,6 +58,7 @@ pub fn colony(number: u128, yard: u128, queen: Option<u128>) -> Colony {
         began_with: queen.map_or(FirstQueen::Unknown, |queen| FirstQueen::Recorded(QueenId::from_number(queen))),
         ended: None,
         note: String::new(),
+        corrected: Vec::new(),
     }
 }
 

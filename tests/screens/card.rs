@@ -280,6 +280,7 @@ fn everything_under_more_opens_a_short_form() {
         ("Unite", "Unite into another hive"),
         ("Bar", "Bar requeening"),
         ("Queen's details", "Queen's details"),
+        ("Beginning and note", "Beginning and note"),
         ("End the colony", "End the colony"),
     ] {
         card.get_by_role_and_label(Role::Button, "More").click();
@@ -424,4 +425,42 @@ fn everything_that_can_be_pressed_has_a_name() {
             }
         }
     }
+}
+
+#[test]
+fn a_record_that_went_to_another_hive_stays_on_the_card_it_left() {
+    // Recorded at B15 on 2 Nov, moved to B14 on 6 Nov.
+    let card = card("B15");
+    card.get_by_label(
+        "2 Nov: Eggs, larvae, capped worker brood, temper 2, moved; 6 Nov, JT: moved to B14. Wrong row of the sheet",
+    );
+}
+
+#[test]
+fn a_queens_details_are_corrected_by_keyboard_alone_and_say_what_they_were() {
+    let mut card = short("B12", "Queen's details", &[("Born", "12 oct 2025")]);
+    card.get_by_label("Say what was wrong.");
+    assert!(stage(&card).done.is_empty() && stage(&card).state.form_is_open());
+    tab_to(&mut card, "Reason");
+    type_text(&mut card, "year misread");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(last_title(&card), "B12 queen's details corrected");
+    card.get_by_label("Age: second season, 13 months");
+    card.get_by_label(
+        "23 Nov: Corrected: was queen born Oct 2024, Broom, dot green, came mated. Year misread, MK",
+    );
+}
+
+#[test]
+fn a_beginning_and_a_note_are_corrected_by_keyboard_alone() {
+    let card = short("B12", "Beginning and note", &[("Note", "hot, veil on early")]);
+    assert_eq!(last_title(&card), "B12 note altered");
+    card.get_by_label("hot, veil on early");
+    let typed = [("Founded or first known", "20 aug"), ("Reason", "known before")];
+    let card = short("B12", "Beginning and note", &typed);
+    assert_eq!(last_title(&card), "B12 beginning corrected");
+    card.get_by_label("23 Nov: Corrected: was founded 1 Sep. Known before, MK");
+    let card = short("B14", "Beginning and note", &[("Founded or first known", "15 nov"), ("Reason", "slip")]);
+    assert!(stage(&card).done.is_empty() && stage(&card).state.form_is_open());
+    card.get_by_label_contains("B14 has a record of 2 Nov, before 15 Nov");
 }

@@ -71,6 +71,7 @@ impl Beginning {
             began_with: FirstQueen::Recorded(queen.id),
             ended: None,
             note: String::new(),
+            corrected: Vec::new(),
         };
         let id = colony.id;
         self.apply(&Change::Found { colonies: vec![colony], queens: vec![queen] }, from);

@@ -89,6 +89,7 @@ impl Beginning {
                 began_with: FirstQueen::Unknown,
                 ended: None,
                 note: String::new(),
+                corrected: Vec::new(),
             })
             .collect();
         let ids = colonies.iter().map(|colony| colony.id).collect();

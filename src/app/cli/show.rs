@@ -13,7 +13,7 @@ use crate::domain::colony::EndWhy;
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::describe_happening;
 use crate::domain::ids::{ColonyId, RunId, YardId};
-use crate::domain::record::Record;
+use crate::domain::record::{Amended, Record};
 use crate::domain::run_order::RunOrder;
 use crate::domain::standing::age::age_words;
 use crate::domain::standing::{Identity, QueenFacts, QueenNow, course};
@@ -209,7 +209,7 @@ pub fn card(asked: &Asked) -> Result<Output, String> {
     lines.push("Lid note:".to_owned());
     lines.extend(view.note.lines.iter().filter(|line| !line.is_empty()).map(|line| format!("  {line}")));
     lines.push("History:".to_owned());
-    lines.extend(world.records_of(id).iter().rev().map(|record| history_line(&world, record, &course.outcomes)));
+    lines.extend(history_lines(&world, id, &course.outcomes));
     Ok(Output::text(lines.join("\n") + "\n"))
 }
 
@@ -262,6 +262,33 @@ fn identity_words(identity: Identity) -> String {
     }
 }
 
+/// Records, those that an amendment took to another hive, and corrections; newest first.
+fn history_lines(
+    world: &World,
+    id: ColonyId,
+    outcomes: &[(crate::domain::ids::RecordId, crate::domain::standing::Outcome)],
+) -> Vec<String> {
+    let records = world.records_of(id).iter().map(|it| (it.day, history_line(world, it, outcomes)));
+    let moved = world.moved_away_from(id).map(|moved| {
+        let (day, to) = (moved.left.day, hive_name(world, moved.to));
+        let amended = amended_line("moved", moved.amended, &format!("Now at {to}"));
+        (day, format!("  {} {} | moved to {to}{amended}", day.iso(), moved.left.said))
+    });
+    let corrected = world.colonies.get(&id).into_iter().flat_map(|colony| &colony.corrected).map(|it| {
+        let line = amended_line("corrected", it, &format!("Was: {}", it.was));
+        (it.on, line.trim_start_matches('\n').to_owned())
+    });
+    let mut lines: Vec<(Day, String)> = records.chain(moved).chain(corrected).collect();
+    lines.sort_by_key(|(day, _)| *day);
+    lines.into_iter().rev().map(|(_, line)| line).collect()
+}
+
+fn amended_line(what: &str, amended: &Amended, then: &str) -> String {
+    let by = if amended.by.is_empty() { String::new() } else { format!(" by {}", amended.by) };
+    let (on, reason) = (amended.on.iso(), amended.reason.trim_end_matches('.'));
+    format!("\n    {what} {on}{by}: {reason}. {then}")
+}
+
 fn history_line(
     world: &World,
     record: &Record,
@@ -277,11 +304,7 @@ fn history_line(
         line.push_str(" | struck");
     }
     let by = if record.by.is_empty() { String::new() } else { format!(" ({})", record.by) };
-    let amended = record.amended.iter().map(|amended| {
-        let by = if amended.by.is_empty() { String::new() } else { format!(" by {}", amended.by) };
-        let (on, reason) = (amended.on.iso(), amended.reason.trim_end_matches('.'));
-        format!("\n    amended {on}{by}: {reason}. Was: {}", amended.was)
-    });
+    let amended = record.amended.iter().map(|it| amended_line("amended", it, &format!("Was: {}", it.was)));
     line + &by + &amended.collect::<Vec<_>>().concat()
 }
 

@@ -2,12 +2,12 @@
 
 use crate::domain::change::Amendment;
 use crate::domain::colony::{Colony, EndWhy};
-use crate::domain::decide::check;
 use crate::domain::decide::draft::Draft;
 use crate::domain::decide::visits::{check_visit, follow_up, with_bar_noted};
+use crate::domain::decide::{between, check};
 use crate::domain::grammar::describe::describe_happening;
 use crate::domain::ids::ColonyId;
-use crate::domain::record::{Amended, Happening, Record};
+use crate::domain::record::{Amended, Happening, Left, Record};
 use crate::domain::refusal::Refusal;
 use crate::domain::visit::Visit;
 
@@ -34,8 +34,14 @@ pub(super) fn amend(draft: &mut Draft, amendment: &Amendment) -> Result<(), Refu
     }
     let was = in_words(draft, &before)?;
     let by = amendment.by.trim().to_owned();
-    after.amended.push(Amended { on: draft.today, by, reason: reason.to_owned(), was });
+    let left = (after.colony != before.colony).then(|| Left {
+        colony: before.colony,
+        day: before.day,
+        said: said(draft, &before),
+    });
+    after.amended.push(Amended { on: draft.today, by, reason: reason.to_owned(), was, left });
     unmake_death(draft, &before, &after)?;
+    between::follow(draft, &before, &after)?;
     draft.alter_record(before.clone(), after.clone());
     note_bar(draft, &after);
     follow_up_new(draft, &before, &after)
@@ -82,9 +88,14 @@ fn check_place(draft: &Draft, after: &Record) -> Result<(), Refusal> {
 /// What the record said: `B14, 24 Nov: eggs, her seen`.
 fn in_words(draft: &Draft, record: &Record) -> Result<String, Refusal> {
     let colony = draft.colony(record.colony)?;
+    let said = said(draft, record);
+    Ok(format!("{}, {}: {said}", colony.name_on(record.day), record.day.near(draft.today)))
+}
+
+fn said(draft: &Draft, record: &Record) -> String {
     let what = describe_happening(&draft.world, &record.what);
     let words = if record.words.is_empty() { String::new() } else { format!(" ({})", record.words) };
-    Ok(format!("{}, {}: {what}{words}", colony.name_on(record.day), record.day.near(draft.today)))
+    format!("{what}{words}")
 }
 
 /// A colony that ended by the find that is put right lives again.
@@ -95,17 +106,20 @@ fn unmake_death(draft: &mut Draft, before: &Record, after: &Record) -> Result<()
     }
     let colony = draft.colony(before.colony)?;
     let died_of_it = colony.ended.as_ref().is_some_and(|end| end.why == EndWhy::Died && end.day == before.day);
-    if died_of_it {
-        // A yard whose last hive had died may have been removed since.
-        if colony.yard().is_none_or(|yard| !draft.world.yards.contains_key(&yard)) {
-            let fact = format!("The yard where {} stood was removed", colony.name());
-            return Err(check::missing(fact, "Undo the removal first, or add the hive anew in another yard"));
-        }
-        draft.put_colony(Colony { ended: None, ..Colony::clone(&colony) });
-        let revived = draft.colony(before.colony)?;
-        draft.check_name(&revived)?;
+    if died_of_it { revive(draft, before.colony) } else { Ok(()) }
+}
+
+/// Lets a colony live again, as if it had not ended.
+pub(super) fn revive(draft: &mut Draft, id: ColonyId) -> Result<(), Refusal> {
+    let colony = draft.colony(id)?;
+    // A yard whose last hive had ended may have been removed since.
+    if colony.yard().is_none_or(|yard| !draft.world.yards.contains_key(&yard)) {
+        let fact = format!("The yard where {} stood was removed", colony.name());
+        return Err(check::missing(fact, "Undo the removal first, or add the hive anew in another yard"));
     }
-    Ok(())
+    draft.put_colony(Colony { ended: None, ..Colony::clone(&colony) });
+    let revived = draft.colony(id)?;
+    draft.check_name(&revived)
 }
 
 fn kills(record: &Record) -> bool {

@@ -50,6 +50,7 @@ pub(super) fn rename(draft: &mut Draft, names: &[(ColonyId, String)], day: Day) 
         }
         renamed.names.insert(at, Named { name, from: day });
         renamed.names.dedup_by(|later, earlier| later.name == earlier.name);
+        renamed.lid.stale |= renamed.name() != colony.name() && !colony.lid.printed.is_empty();
         draft.put_colony(renamed);
     }
     names.iter().try_for_each(|(id, _)| check_name_of(draft, *id))

@@ -21,6 +21,22 @@ pub(super) fn printed(draft: &mut Draft, colonies: &[ColonyId], day: Day) -> Res
     Ok(())
 }
 
+/// The lids of these hives, of which no label was printed, are taken to say their notes where these ask for nothing.
+pub(super) fn known(draft: &mut Draft, colonies: &[ColonyId]) -> Result<(), Refusal> {
+    for id in colonies {
+        let colony = draft.colony(*id)?;
+        let Some(standing) = standing(&draft.world, *id, draft.today).filter(|_| colony.lid.printed.is_empty()) else {
+            continue;
+        };
+        let note = lid_note(&draft.world, *id, &standing, draft.today);
+        if note.asks_for_nothing() && !note.plain {
+            let lid = Lid { printed: note.lines.to_vec(), ..colony.lid.clone() };
+            draft.put_colony(Colony { lid, ..Colony::clone(&colony) });
+        }
+    }
+    Ok(())
+}
+
 /// The lids of these hives no longer show their notes.
 pub(super) fn wanted(draft: &mut Draft, colonies: &[ColonyId]) -> Result<(), Refusal> {
     for id in colonies {

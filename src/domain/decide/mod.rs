@@ -5,8 +5,10 @@
 
 mod amend;
 mod bars;
+mod between;
 mod check;
 mod colonies;
+mod correct;
 mod draft;
 mod founding;
 mod labels;
@@ -65,6 +67,7 @@ fn decide_on(draft: &mut Draft, change: &Change) -> Result<(), Refusal> {
         Change::LiftFoundBar { colony, record, day, why, by } => {
             bars::lift_found(draft, *colony, *record, *day, why, by)
         }
+        Change::Correct(correction) => correct::correct(draft, correction),
         Change::Amend(amendment) => amend::amend(draft, amendment),
         Change::Plan { plans, overrule_soft } => plans::plan(draft, plans, *overrule_soft),
         Change::CallOff { plans, day } => plans::call_off(draft, plans, *day),
@@ -74,6 +77,7 @@ fn decide_on(draft: &mut Draft, change: &Change) -> Result<(), Refusal> {
         Change::PutBar(bar) => bars::put(draft, bar),
         Change::LiftBar { bar, lifted } => bars::lift(draft, *bar, lifted),
         Change::LabelsPrinted { colonies, day } => labels::printed(draft, colonies, *day),
+        Change::LidsKnown { colonies } => labels::known(draft, colonies),
         Change::LabelsWanted { colonies } => labels::wanted(draft, colonies),
         Change::PutRun(run) => runs::put(draft, run),
         Change::RemoveRun(run) => runs::remove(draft, *run),

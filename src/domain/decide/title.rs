@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::domain::bar::BarOn;
 use crate::domain::birth_words::birth_words;
-use crate::domain::change::{Amendment, Change, NewVisit, Occasion};
+use crate::domain::change::{Amendment, Change, Correction, NewVisit, Occasion};
 use crate::domain::colony::{Colony, EndWhy};
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::describe;
@@ -67,6 +67,7 @@ pub(super) fn title(world: &World, change: &Change) -> String {
         }
         Change::LiftFoundBar { colony, .. } => format!("{} bar lifted", hive(world, *colony)),
         Change::Amend(amendment) => amended(world, amendment),
+        Change::Correct(correction) => corrected(world, correction),
         Change::Plan { plans, .. } => match plans.as_slice() {
             [one] => {
                 format!("{} {} planned for {}", hive(world, one.colony), one.method.words(), one.give_on.short())
@@ -115,6 +116,7 @@ pub(super) fn title(world: &World, change: &Change) -> String {
             [one] => format!("{} label printed", hive(world, *one)),
             _ => format!("{} labels printed", colonies.len()),
         },
+        Change::LidsKnown { colonies } => format!("Lids of {} known", hives(world, colonies)),
         Change::LabelsWanted { colonies } => match colonies.as_slice() {
             [one] => format!("{} label to print again", hive(world, *one)),
             _ => format!("{} labels to print again", colonies.len()),
@@ -214,6 +216,18 @@ fn amended(world: &World, amendment: &Amendment) -> String {
         _ => "amended".to_owned(),
     };
     format!("{name} record{day} {what}")
+}
+
+fn corrected(world: &World, correction: &Correction) -> String {
+    let name = hive(world, correction.colony);
+    let began = correction.founded.is_some() || correction.how.is_some() || correction.began_with.is_some();
+    if began {
+        format!("{name} beginning corrected")
+    } else if correction.queens.is_empty() {
+        format!("{name} note altered")
+    } else {
+        format!("{name} queen's details corrected")
+    }
 }
 
 fn moved(world: &World, to: Vec<(ColonyId, YardId)>) -> String {

@@ -44,6 +44,9 @@ pub(super) fn contradiction_with(visit: &Visit, gave: bool) -> Option<Contradict
     if did.cells_cut && did.cells_left {
         return found("all cells cut (/c), yet one left standing (+s)", "Type +s alone: the others are cut with it");
     }
+    if seen.nothing && did.cells_left {
+        return found("nothing seen (n), yet a cell left standing (+s)", "Leave out n, or +s");
+    }
     if seen.dead && gave {
         return found("the colony is dead (z), yet a queen was given (+)", "Leave out one of the two");
     }

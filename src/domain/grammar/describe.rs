@@ -1,6 +1,8 @@
 //! What was seen and done, as the histories say it: `Eggs, her seen`, `Not opened: rain`, `Caged queen given: Thrift`.
 
+use crate::domain::colony::Founding;
 use crate::domain::ids::ColonyId;
+use crate::domain::queen::Origin;
 use crate::domain::record::{Happening, Which};
 use crate::domain::visit::{Coverage, Disease, Given, InCage, Method, Seen, Unopened, Visit};
 use crate::domain::world::World;
@@ -56,6 +58,29 @@ pub fn given_words(world: &World, gave: &Given) -> String {
         Method::OwnRaising => "raising her own",
     };
     with_source(world, gave, what)
+}
+
+/// How a colony was founded: `Split from B14`.
+pub fn founding_words(world: &World, how: Founding) -> String {
+    match how {
+        Founding::Known => "There already".to_owned(),
+        Founding::Bought => "Bought".to_owned(),
+        Founding::Nuc => "Made as a nuc".to_owned(),
+        Founding::SplitFrom(parent) => format!("Split from {}", name(world, parent)),
+        Founding::Swarm => "Swarm taken".to_owned(),
+    }
+}
+
+/// How a queen came to be: `came mated`.
+pub fn origin_words(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Mated => "came mated",
+        Origin::Cell => "came as a cell",
+        Origin::Virgin => "came as a virgin",
+        Origin::WithColony => "came with the colony",
+        Origin::OwnRaising => "raised by the colony",
+        Origin::Unknown => "not known",
+    }
 }
 
 /// Why a hive was not opened: `rain`.

@@ -12,6 +12,7 @@ use crate::domain::lid_note::lines::{day_after, first_line, fit, fit_words, off_
 use crate::domain::parcel::Parcel;
 use crate::domain::queen::Dot;
 use crate::domain::standing::age::class_of;
+use crate::domain::standing::lid::{LAST_SEEN, NOTHING_DUE};
 use crate::domain::standing::{
     ActiveBar, AgeClass, Introduced, LastLook, Laying, LidNote, Phase, QueenFacts, QueenNow, Standing,
 };
@@ -211,7 +212,7 @@ impl Writer<'_> {
             what: "LAYING".to_owned(),
             day: Some(on),
             second: self.queen_line(),
-            third: "NOTHING DUE".to_owned(),
+            third: NOTHING_DUE.to_owned(),
             small,
             plain: false,
         }
@@ -257,7 +258,7 @@ impl Writer<'_> {
     }
 
     fn nothing(&self) -> Text {
-        let seen = self.standing.last_find.map(|day| format!("seen {}", upper(day)));
+        let seen = self.standing.last_find.map(|day| format!("{LAST_SEEN}{}", upper(day)));
         Text {
             what: String::new(),
             day: None,

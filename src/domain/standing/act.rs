@@ -17,6 +17,10 @@ impl State {
         let mut settled = None;
         if did.dequeened {
             settled = self.dequeen(s, day, visit.gave.is_some(), &mut sentences);
+            if did.queen_to.is_some() {
+                // She goes on elsewhere: nothing has failed.
+                settled = None;
+            }
         } else if did.queen_not_found && visit.gave.is_none() {
             class = self.search_failed(s, day, &mut sentences);
         }
@@ -112,7 +116,7 @@ impl State {
         }
         let give = self.give_again.map(|failed| windows::give_again(s.numbers, failed.max(day)));
         sentences.push(s.say(|| match give {
-            Some(window) if lost => failed_sentence(How::OldQueenFound, false, window.best),
+            Some(window) if lost => failed_sentence(How::OldQueenFound, &Did::default(), window.best),
             Some(window) if !given => format!("Queen found and removed. Give another, {}.", window.best.short()),
             _ => "Old queen found and removed.".to_owned(),
         }));
@@ -175,18 +179,23 @@ impl State {
     fn leave_cells(&mut self, s: &Setting<'_>, f: &Find<'_>, sentences: &mut Vec<String>) {
         let without_queen = match &self.stage {
             Stage::Waiting => true,
-            Stage::Failed(failed) => !failed.queen_there,
+            Stage::Failed(failed) => !failed.queen_there && failed.how != How::LayingWorkers,
             _ => false,
         };
         if !without_queen {
             sentences.push(s.say(|| "A cell left standing.".to_owned()));
             return;
         }
+        let planned = self.open_plan(s, f.day).filter(|plan| plan.method != Method::OwnRaising);
         let since = self.d.unwrap_or(f.day);
         self.raise_own(since, Some(f.record));
         let (_, window) = windows::first(s.numbers, Method::OwnRaising, since, None);
-        sentences
-            .push(s.say(|| format!("A cell left standing: raising her own. First brood look {}.", window.words())));
+        sentences.push(s.say(|| {
+            let plan = planned.map_or_else(String::new, |plan| {
+                format!(" A queen is still planned for {}: call it off, or give her.", plan.give_on.short())
+            });
+            format!("A cell left standing: raising her own. First brood look {}.{plan}", window.words())
+        }));
     }
 
     fn mark(&mut self, day: Day, dot: Option<Dot>) {

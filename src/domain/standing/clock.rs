@@ -1,13 +1,14 @@
 //! The queenless clock: what the days since D mean for a colony without a queen and with nothing given.
 
+use crate::domain::bar::BarKind;
 use crate::domain::day::Day;
 use crate::domain::standing::age::season_words;
 use crate::domain::standing::state::{Setting, Stage, State};
-use crate::domain::standing::{Clock, ClockMark, windows};
+use crate::domain::standing::{ActiveBar, Clock, ClockMark, windows};
 use crate::domain::visit::Method;
 
 /// The clock, where it runs: in a waiting colony, and after a failure that left no queen.
-pub(super) fn clock(s: &Setting<'_>, state: &State, today: Day) -> Option<Clock> {
+pub(super) fn clock(s: &Setting<'_>, state: &State, bars: &[ActiveBar], today: Day) -> Option<Clock> {
     let runs = match &state.stage {
         Stage::Waiting => true,
         Stage::Failed(failed) => !failed.queen_there,
@@ -18,19 +19,27 @@ pub(super) fn clock(s: &Setting<'_>, state: &State, today: Day) -> Option<Clock>
     let days = today.since(since);
     let cut = state.cells_cut.filter(|cut| *cut >= since);
     let hopeless = state.hopeless(n);
+    let workers_found = bars.iter().find(|bar| bar.kind == BarKind::LayingWorkers).map(|bar| bar.from);
     let virgin = days >= n.own_virgin_from() && !hopeless && state.looked_first.is_none();
     let workers = days >= n.laying_workers_from();
     Some(Clock {
         since,
         days,
         cells_cut: cut,
-        marks: marks(s, state, since, cut, today),
-        asks: asks(s, state, since, days, cut),
+        marks: marks(s, state, since, cut, workers_found, today),
+        asks: asks(s, state, since, cut, workers_found, today),
         alarm: virgin || workers,
     })
 }
 
-fn marks(s: &Setting<'_>, state: &State, since: Day, cut: Option<Day>, today: Day) -> Vec<ClockMark> {
+fn marks(
+    s: &Setting<'_>,
+    state: &State,
+    since: Day,
+    cut: Option<Day>,
+    workers_found: Option<Day>,
+    today: Day,
+) -> Vec<ClockMark> {
     let n = s.numbers;
     let mark = |days: i32, words: String, note: String| ClockMark { days, day: since.plus(days), words, note };
     let removed = match &state.removed {
@@ -47,6 +56,7 @@ fn marks(s: &Setting<'_>, state: &State, since: Day, cut: Option<Day>, today: Da
     };
     let looked = state.looked_first.map_or_else(String::new, |on| format!("looked {}", on.short()));
     let to = since.plus(n.laying_workers_to());
+    let workers = workers_found.map_or_else(String::new, |on| format!("found {}", on.short()));
     let hopeless = n.cells_hopeless_from();
     let hopeless_note = if state.hopeless(n) { done(hopeless) } else { String::new() };
     vec![
@@ -54,18 +64,31 @@ fn marks(s: &Setting<'_>, state: &State, since: Day, cut: Option<Day>, today: Da
         mark(n.cut_cells_earliest(), "Cut cells before giving".to_owned(), done(n.cut_cells_earliest())),
         mark(hopeless, "All cells cut: takes a caged queen well".to_owned(), hopeless_note),
         mark(n.own_virgin_from(), "Own virgin may be out: look first".to_owned(), looked),
-        mark(n.laying_workers_from(), format!("Laying workers likely, to {}", to.short()), String::new()),
+        mark(n.laying_workers_from(), format!("Laying workers likely, to {}", to.short()), workers),
     ]
 }
 
-fn asks(s: &Setting<'_>, state: &State, since: Day, days: i32, cut: Option<Day>) -> String {
+fn asks(
+    s: &Setting<'_>,
+    state: &State,
+    since: Day,
+    cut: Option<Day>,
+    workers_found: Option<Day>,
+    today: Day,
+) -> String {
     let n = s.numbers;
+    let days = today.since(since);
     let looks = windows::first(n, Method::OwnRaising, since, None).1;
-    if days >= n.laying_workers_from() {
+    if let Some(found) = workers_found {
+        return format!("Laying workers found {}: unite or shake out. No cage, cell or virgin.", found.short());
+    }
+    let workers_from = since.plus(n.laying_workers_from());
+    let looked_late = state.looked_first.filter(|on| *on >= workers_from);
+    if today >= workers_from && looked_late.is_none() {
         let to = since.plus(n.laying_workers_to());
         return format!(
             "Due now: look for laying workers, likely from {} to {}. With them no cage, cell or virgin.",
-            since.plus(n.laying_workers_from()).short(),
+            workers_from.short(),
             to.short()
         );
     }
@@ -75,7 +98,12 @@ fn asks(s: &Setting<'_>, state: &State, since: Day, days: i32, cut: Option<Day>)
     }
     if days >= n.own_virgin_from() {
         if let Some(looked) = state.looked_first {
-            return format!("Looked through {}, no own virgin seen: a queen can be given.", looked.short());
+            let unseen = if looked_late.is_some() { "laying workers" } else { "own virgin" };
+            let on = looked.short();
+            return match state.rival_cells {
+                Some(_) => format!("Due now: cut cells before giving. Looked through {on}, no {unseen} seen."),
+                None => format!("Looked through {on}, no {unseen} seen: a queen can be given."),
+            };
         }
         return format!(
             "Due now: look first. Give no caged queen before. A virgin or an opened cell: first brood look {}.",

@@ -3,6 +3,7 @@
 use crate::domain::day::Day;
 use crate::domain::standing::find::closed_cells;
 use crate::domain::standing::state::{Failed, How};
+use crate::domain::visit::Did;
 
 impl Failed {
     /// How it failed, for card and lid: `3 closed cells`, `3 cells cut`.
@@ -25,24 +26,37 @@ impl Failed {
     }
 }
 
-/// What a failure is said as: `Failed: 3 closed cells, cut. Give another, 26 Nov.`
-pub(super) fn failed_sentence(how: How, cells_cut: bool, give: Day) -> String {
-    let give = give.short();
-    let closed = |count| closed_cells(count);
-    match how {
-        How::ClosedCells(count) if cells_cut => format!("Failed: {}, cut. Give another, {give}.", closed(count)),
-        How::ClosedCells(1) => format!("Failed: 1 closed cell. Cut it and give another, {give}, or let it stand."),
-        How::ClosedCells(count) => {
-            format!("Failed: {}. Cut them and give another, {give}, or let one stand.", closed(count))
-        }
-        How::FrameCells(_) => format!("Failed: cells begun on the test frame, so no queen. Give another, {give}."),
-        How::Nothing => format!("Failed: no eggs in the whole nest. Give another, {give}."),
-        How::NotLaying => format!("Failed: not laying. Find her first, then give another, {give}."),
-        How::NoCapped => format!("Failed: no capped worker brood of hers. Find her first, then give another, {give}."),
-        How::DroneLayer => format!("Failed: drone layer. Find and kill her, then requeen, {give}, or unite."),
-        How::LayingWorkers => "Laying workers: unite or shake out. No cage, cell or virgin.".to_owned(),
-        How::DeadInCage => format!("Failed: dead in the cage. Suspect a second queen; give another, {give}."),
-        How::AnotherQueen => format!("Failed: another queen is there. Find her first, then give another, {give}."),
-        How::OldQueenFound => format!("The old queen was there, so the new one is lost. Give another, {give}."),
+impl How {
+    /// A queen that must be found first is still in there.
+    pub fn leaves_a_queen(self) -> bool {
+        matches!(self, Self::NotLaying | Self::NoCapped | Self::DroneLayer | Self::AnotherQueen)
     }
+}
+
+/// What a failure is said as: `Failed: 3 closed cells, cut. Give another, 26 Nov.` Where a cell was left standing that
+/// says what comes next.
+pub(super) fn failed_sentence(how: How, did: &Did, give: Day) -> String {
+    let give = give.short();
+    let (cut, left) = (did.cells_cut, did.cells_left);
+    let another = || format!("Give another, {give}.");
+    let find_first = || format!("Find her first, then give another, {give}.");
+    let (fact, next) = match how {
+        How::ClosedCells(count) if cut => (format!("{}, cut", closed_cells(count)), another()),
+        How::ClosedCells(1) => (closed_cells(1), format!("Cut it and give another, {give}, or let it stand.")),
+        How::ClosedCells(count) => {
+            (closed_cells(count), format!("Cut them and give another, {give}, or let one stand."))
+        }
+        How::FrameCells(_) => ("cells begun on the test frame, so no queen".to_owned(), another()),
+        How::Nothing => ("no eggs in the whole nest".to_owned(), another()),
+        How::NotLaying => ("not laying".to_owned(), find_first()),
+        How::NoCapped => ("no capped worker brood of hers".to_owned(), find_first()),
+        How::DroneLayer => ("drone layer".to_owned(), format!("Find and kill her, then requeen, {give}, or unite.")),
+        How::LayingWorkers => return "Laying workers: unite or shake out. No cage, cell or virgin.".to_owned(),
+        How::DeadInCage => ("dead in the cage".to_owned(), format!("Suspect a second queen; give another, {give}.")),
+        How::AnotherQueen => ("another queen is there".to_owned(), find_first()),
+        How::OldQueenFound => {
+            return format!("The old queen was there, so the new one is lost. Give another, {give}.");
+        }
+    };
+    if left && !how.leaves_a_queen() { format!("Failed: {fact}.") } else { format!("Failed: {fact}. {next}") }
 }

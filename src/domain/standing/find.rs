@@ -55,13 +55,22 @@ impl<'a> Find<'a> {
         self.seen.says_anything()
     }
 
-    /// What is asked for cells that are not hers: `: cut them`, or `, cut` where it was done.
+    /// What is asked for cells that are not hers: `: cut them`, `, cut` where it was done, and nothing where one was left
+    /// standing on purpose.
     pub fn cut_words(&self) -> &'static str {
-        match (self.did.cells_cut, self.closed) {
-            (true, _) => ", cut",
-            (false, 1) => ": cut it",
-            (false, _) => ": cut them",
+        match (self.did.cells_cut, self.did.cells_left, self.closed) {
+            (true, _, _) => ", cut",
+            (false, true, _) => "",
+            (false, false, 1) => ": cut it",
+            (false, false, _) => ": cut them",
         }
+    }
+
+    /// `3 closed cells: cut them before giving.`, said where no queen is there.
+    pub fn cells_before_giving(&self) -> String {
+        let what = if self.closed > 0 { self.closed_words() } else { "Cells begun".to_owned() };
+        let before = if self.did.cells_cut || self.did.cells_left { "" } else { " before giving" };
+        format!("{what}{}{before}.", self.cut_words())
     }
 
     /// `3 closed cells`.

@@ -124,7 +124,7 @@ fn read(s: &Setting<'_>, mut state: State, today: Day) -> Standing {
     let over = ended.or(dead);
     let bars = if over.is_some() { Vec::new() } else { bars::active(s.world, s.colony, &state, today) };
     let work = if over.is_some() { Vec::new() } else { due::due_work(s, &state, &bars, resting, today) };
-    let clock = if over.is_some() || resting.is_some() { None } else { clock::clock(s, &state, today) };
+    let clock = if over.is_some() || resting.is_some() { None } else { clock::clock(s, &state, &bars, today) };
     let plan = state.open_plan(s, today).map(|plan| plan.id);
     Standing {
         phase: phase(&state, over, resting),

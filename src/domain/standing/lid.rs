@@ -1,5 +1,7 @@
 //! What a lid shows: the class of the queen's age, the state of the looks, and the note.
 
+use crate::domain::colony::Lid;
+
 /// How a queen's age is classed on the map.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum AgeClass {
@@ -87,8 +89,43 @@ pub struct LidNote {
 }
 
 impl LidNote {
-    /// Whether a printed label still says what this note says. A day last seen is not worth a new label.
-    pub fn says_the_same(&self, printed: &[String]) -> bool {
-        printed.len() == 3 && (self.lines == printed || (self.plain && printed.first() == self.lines.first()))
+    /// Nothing is due and nothing is asked: a plain note, or `LAYING` with `NOTHING DUE`.
+    pub fn asks_for_nothing(&self) -> bool {
+        self.plain || self.lines[2] == NOTHING_DUE
+    }
+
+    /// Whether a label with this note belongs in the print queue.
+    ///
+    /// A beekeeper prints a label where the lid must say something else than it says now, and it matters:
+    /// - lids were swapped, the hive got another name, or the user asked for it;
+    /// - a label is on the lid and no longer true. One that says nothing is due stays true while nothing is due with the
+    ///   same queen: a day last seen is not worth a new label;
+    /// - no label is on it and the note is more than a plain one: a cage was put in, she was accepted this evening.
+    ///
+    /// Hives that are brought in with a queen accepted long ago are no reason to print thousands: their lids are taken to
+    /// say so already ([`Change::LidsKnown`](crate::domain::change::Change::LidsKnown)).
+    pub fn wanted_on(&self, lid: &Lid) -> bool {
+        let differs = if lid.printed.is_empty() { !self.plain } else { !self.says_the_same(&lid.printed) };
+        lid.stale || differs
+    }
+
+    fn says_the_same(&self, printed: &[String]) -> bool {
+        let [first, second, third] = printed else { return false };
+        if self.lines == printed {
+            return true;
+        }
+        let [name, queen, _] = &self.lines;
+        let same_hive = if third == NOTHING_DUE {
+            // `B14 LAYING 24 NOV`: the name may have been shortened there, and stands whole on a plain note.
+            first.rsplit_once(" LAYING ").is_some_and(|(shown, _)| name.ends_with(shown))
+        } else {
+            first == name && (third.is_empty() || third.starts_with(LAST_SEEN))
+        };
+        self.plain && same_hive && second == queen
     }
 }
+
+/// How the third line of a plain note begins.
+pub const LAST_SEEN: &str = "seen ";
+/// The third line after an acceptance.
+pub const NOTHING_DUE: &str = "NOTHING DUE";

@@ -17,7 +17,7 @@ mod failure;
 mod find;
 mod fold;
 mod give;
-mod lid;
+pub mod lid;
 mod outcome;
 mod parts;
 mod settle;

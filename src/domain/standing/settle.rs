@@ -10,13 +10,23 @@ use crate::domain::standing::{Identity, Laying, OutcomeClass, QueenFacts, window
 use crate::domain::visit::Method;
 
 impl State {
-    /// Cells that are not hers ask to be cut, unless they were on this visit.
+    /// Cells that are not hers ask to be cut, unless they were on this visit, or one was left standing on purpose.
     pub(super) fn note_cells(&mut self, f: &Find<'_>) {
-        if f.cells() && !f.did.cells_cut {
+        if f.did.cells_left {
+            self.rival_cells = None;
+        } else if f.cells() && !f.did.cells_cut {
             self.rival_cells = Some(f.day);
         } else if f.full && f.says_anything() && !f.cells() {
             // Seen before, and no longer there.
             self.rival_cells = None;
+        }
+    }
+
+    /// The whole nest was looked through from D+10 on, and no sign of an own virgin seen: nobody has to look first.
+    pub(super) fn note_looked(&mut self, s: &Setting<'_>, f: &Find<'_>) {
+        let ripe = self.d.is_none_or(|d| f.day.since(d) >= s.numbers.own_virgin_from());
+        if ripe && f.full && f.says_anything() && !f.seen.opened_cell {
+            self.looked_first = Some(f.day);
         }
     }
 
@@ -94,19 +104,22 @@ impl State {
     pub(super) fn fail(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Option<Trial>, how: How) -> Judged {
         let method = trial.as_ref().map(|trial| trial.method);
         self.set_failed(f.day, trial, how, f.did.cells_cut);
-        if f.full && matches!(how, How::Nothing | How::FrameCells(_)) {
-            // The whole nest was looked through just now: no own virgin was seen.
-            self.looked_first = Some(f.day);
+        match how {
+            // Neither cells nor brood of her own: no virgin is to come, whatever the day.
+            How::Nothing | How::FrameCells(_) if f.full && !f.seen.opened_cell => self.looked_first = Some(f.day),
+            How::ClosedCells(_) => self.note_looked(s, f),
+            _ if f.seen.nothing => self.note_looked(s, f),
+            _ => {}
         }
         self.offer_cell = matches!(how, How::ClosedCells(_)) && !f.did.cells_cut;
         let give = f.day.plus(s.numbers.give_again_after());
-        let gave = s.say(|| failed_sentence(how, f.did.cells_cut, give));
+        let gave = s.say(|| failed_sentence(how, f.did, give));
         Judged::new(OutcomeClass::ToDecide, gave).settling(method, false)
     }
 
     /// Sets the stage after a failure on a day.
     pub(super) fn set_failed(&mut self, day: Day, trial: Option<Trial>, how: How, cells_cut: bool) {
-        let queen_there = matches!(how, How::NotLaying | How::NoCapped | How::DroneLayer | How::AnotherQueen);
+        let queen_there = how.leaves_a_queen();
         let lost = self.queen.clone();
         if !queen_there {
             self.queen = None;

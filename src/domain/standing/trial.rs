@@ -274,7 +274,8 @@ impl State {
             return self.opened_cell(s, f, &trial);
         }
         let hers = Self::cells_are_hers(f, &trial);
-        if f.closed > 0 && !hers && f.full && !c.early {
+        // An opened cell beside them: a queen is out, so they are rivals and no proof that she is lost.
+        if f.closed > 0 && !hers && !f.seen.opened_cell && f.full && !c.early {
             return self.fail(s, f, Some(trial), How::ClosedCells(f.closed));
         }
         if !hers {
@@ -339,10 +340,9 @@ impl State {
                 } else if f.closed > 0 && hers {
                     if method == Method::Cell { "Her cell, still closed." } else { "Closed cells: hers." }.to_owned()
                 } else if f.closed > 0 {
-                    let cut = f.cut_words();
-                    format!("{}{cut}.", f.closed_words())
+                    format!("{}{}.", f.closed_words(), f.cut_words())
                 } else if f.begun > 0 {
-                    format!("Cells begun{}.", if f.did.cells_cut { ", cut" } else { ": cut them" })
+                    format!("Cells begun{}.", f.cut_words())
                 } else if f.seen.opened_cell {
                     "Opened cell: a queen is out.".to_owned()
                 } else if !f.full {

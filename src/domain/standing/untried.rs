@@ -135,19 +135,16 @@ impl State {
             return self.queen_there(s, f, "A queen is in there.");
         }
         self.note_cells(f);
-        if f.full && ripe && f.says_anything() {
-            self.looked_first = Some(f.day);
-        }
+        self.note_looked(s, f);
         let hopeless = f.did.cells_cut && f.day.since(since) >= n.cells_hopeless_from();
         Judged::noted(s.say(|| match (f.closed, f.did.cells_cut) {
             (_, true) if hopeless => "All cells cut: takes a caged queen well.".to_owned(),
             (0, true) => "Cells cut.".to_owned(),
-            (_, true) => format!("{}, cut.", f.closed_words()),
-            (0, false) if f.begun > 0 => "Cells begun: cut them before giving.".to_owned(),
+            (0, false) if f.begun > 0 => f.cells_before_giving(),
             (0, false) if f.brood() => "The brood may be the old queen's.".to_owned(),
             (0, false) if f.seen.nothing && ripe => "No cells, no virgin seen. A queen can be given.".to_owned(),
             (0, false) => settled_words(f),
-            (_, false) => format!("{}{} before giving.", f.closed_words(), f.cut_words()),
+            (_, _) => f.cells_before_giving(),
         }))
     }
 
@@ -189,16 +186,14 @@ impl State {
         } else {
             self.note_cells(f);
         }
-        if f.full && f.says_anything() {
-            self.looked_first = Some(f.day);
-        }
+        self.note_looked(s, f);
         let words = failed.words();
         self.stage = Stage::Failed(failed);
         Judged::noted(s.say(|| match (f.closed, f.did.cells_cut) {
+            (0, false) if f.did.cells_left => settled_words(f),
             (0, false) => format!("Noted; still to mend: {words}."),
             (0, true) => "Cells cut.".to_owned(),
-            (_, true) => format!("{}, cut.", f.closed_words()),
-            (_, false) => format!("{}{} before giving.", f.closed_words(), f.cut_words()),
+            (_, _) => f.cells_before_giving(),
         }))
     }
 

@@ -37,6 +37,9 @@ pub fn changes(preview: &Preview, mint: &mut dyn FnMut() -> Uuid, title: &str) -
     if let Some(to) = making.moves() {
         changes.push(to);
     }
+    if !making.hives.is_empty() {
+        changes.push(Change::LidsKnown { colonies: making.hives });
+    }
     Change::Several { title: title.to_owned(), changes }
 }
 
@@ -101,6 +104,7 @@ impl Making<'_> {
             began_with,
             ended: new.ended.clone(),
             note: new.note.clone(),
+            corrected: Vec::new(),
         })
     }
 

@@ -283,7 +283,7 @@ mod tests {
     use proptest::prelude::*;
 
     use crate::domain::queen::Dot;
-    use crate::domain::record::{Amended, Which};
+    use crate::domain::record::{Amended, Left, Which};
     use crate::domain::visit::{Coverage, Did, Disease, InCage, Marked, Method, OldQueen, Seen, TestFrame, Unopened};
     use crate::register::migrate;
 
@@ -383,7 +383,10 @@ mod tests {
     }
 
     fn a_record() -> impl Strategy<Value = Record> {
-        let amended = (a_day(), ".*", ".*", ".*").prop_map(|(on, by, reason, was)| Amended { on, by, reason, was });
+        let amended = (a_day(), ".*", ".*", ".*").prop_map(|(on, by, reason, was)| {
+            let left = (!was.is_empty()).then(|| Left { colony: ColonyId(Uuid::nil()), day: on, said: was.clone() });
+            Amended { on, by, reason, was, left }
+        });
         let amended = prop::collection::vec(amended, 0..3);
         (id(), id(), a_day(), ".*", ".*", happening(), of(id()), any::<bool>(), amended).prop_map(
             |(record, colony, day, by, words, what, together, struck, amended)| Record {

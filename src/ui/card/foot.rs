@@ -52,6 +52,7 @@ fn more_menu(ui: &Ui, more: &egui::Response, card: &Card) -> Option<Begin> {
     offered.extend(lift.map(|lift| ("Lift the bar", Begin::LiftBar(lift))));
     offered.extend(card.planned.then_some(("Call off the plan", Begin::Short(ShortKind::CallOff))));
     offered.extend(card.queen_id().map(|queen| ("Queen's details", Begin::Details(queen))));
+    offered.push(("Beginning and note", Begin::Beginning));
     let mut entries: Vec<Entry<'_>> = offered.iter().map(|(words, _)| Entry::new(words)).collect();
     entries.push(Entry::new(last.0).danger());
     let at = menu(ui, more, "More", &entries)?;

@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 
 use crate::domain::bar::Bar;
-use crate::domain::colony::{Colony, End, EndWhy, FirstQueen, Founding};
+use crate::domain::colony::{Colony, End, EndWhy, FirstQueen};
 use crate::domain::day::Day;
-use crate::domain::grammar::describe::describe_happening;
+use crate::domain::grammar::describe::{describe_happening, founding_words};
 use crate::domain::ids::{ColonyId, RecordId};
 use crate::domain::plan::Plan;
-use crate::domain::record::{Happening, Record};
+use crate::domain::record::{Amended, Happening, MovedAway, Record};
 use crate::domain::standing::{Outcome, OutcomeClass, course};
 use crate::domain::world::World;
 use crate::domain::yard::{Layout, Spot};
@@ -23,10 +23,11 @@ pub(crate) struct Row {
     pub words: String,
     /// Initials.
     pub by: String,
-    /// `amended`, `taken back`.
+    /// `amended`, `taken back`, `moved`.
     pub tag: Option<&'static str>,
     /// Each amendment: by whom, when, what it was, and why.
     pub below: Vec<String>,
+    /// It no longer counts here.
     pub struck: bool,
     /// The record that can be amended.
     pub record: Option<RecordId>,
@@ -46,6 +47,13 @@ pub(crate) fn rows(world: &World, id: ColonyId, today: Day) -> Vec<Row> {
         course(world, id, today).map(|course| course.outcomes.into_iter().collect()).unwrap_or_default();
     for record in world.records_of(id) {
         list.record(world, record, outcomes.get(&record.id));
+    }
+    for moved in world.moved_away_from(id) {
+        list.moved_away(world, moved);
+    }
+    for corrected in &colony.corrected {
+        let words = format!("Corrected: was {}. {}", corrected.was, capital(&corrected.reason));
+        list.add(corrected.on, words, &corrected.by);
     }
     for bar in world.bars_of(colony) {
         list.bar(bar);
@@ -95,13 +103,7 @@ impl List {
     }
 
     fn founding(&mut self, world: &World, colony: &Colony) {
-        let how = match colony.how {
-            Founding::Known => "There already".to_owned(),
-            Founding::Bought => "Bought".to_owned(),
-            Founding::Nuc => "Made as a nuc".to_owned(),
-            Founding::SplitFrom(parent) => format!("Split from {}", hive(world, parent)),
-            Founding::Swarm => "Swarm taken".to_owned(),
-        };
+        let how = founding_words(world, colony.how);
         let queen = match colony.began_with {
             FirstQueen::Recorded(_) => "",
             FirstQueen::Unknown => ", queen not known",
@@ -157,10 +159,7 @@ impl List {
         let came = outcome.filter(|_| !record.struck).and_then(came_of).map_or(String::new(), |it| format!(": {it}"));
         let parcel = parcel_words(world, record, self.today);
         let words = if record.words.is_empty() { String::new() } else { format!(". {}", record.words) };
-        let below = record.amended.iter().map(|amended| {
-            let by = if amended.by.is_empty() { String::new() } else { format!(", {}", amended.by) };
-            format!("{}{by}: was {}. {}", amended.on.near(self.today), amended.was, capital(&amended.reason))
-        });
+        let below = record.amended.iter().map(|it| self.amended(it, &format!("was {}", it.was)));
         let tag = if record.struck {
             Some("taken back")
         } else if record.amended.is_empty() {
@@ -177,6 +176,27 @@ impl List {
             below: below.collect(),
             struck: record.struck,
             record: Some(record.id),
+        });
+    }
+
+    /// `6 Nov, JT: moved to B14. Wrong row of the sheet`.
+    fn amended(&self, amended: &Amended, what: &str) -> String {
+        let by = if amended.by.is_empty() { String::new() } else { format!(", {}", amended.by) };
+        format!("{}{by}: {what}. {}", amended.on.near(self.today), capital(&amended.reason))
+    }
+
+    /// A record that is at another hive now, where it stood here.
+    fn moved_away(&mut self, world: &World, moved: MovedAway<'_>) {
+        let below = self.amended(moved.amended, &format!("moved to {}", hive(world, moved.to)));
+        self.rows.push(Row {
+            day: moved.left.day,
+            day_words: moved.left.day.near(self.today),
+            words: moved.left.said.clone(),
+            by: String::new(),
+            tag: Some("moved"),
+            below: vec![below],
+            struck: true,
+            record: None,
         });
     }
 

@@ -161,6 +161,10 @@ fn body(
         ui.label(text::body(ended).semibold());
         parts::rule(ui);
     }
+    if !card.note.is_empty() {
+        ui.label(text::table(&card.note).color(theme::tokens(ui).text_primary));
+        parts::rule(ui);
+    }
     sections::queen(ui, &card.queen);
     sections::warnings(ui, &card.warnings, wish);
     if let Some(which) = &card.which {

@@ -4,9 +4,9 @@ use std::sync::Arc;
 
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
+use crate::domain::grammar::describe::origin_words;
 use crate::domain::ids::{BarId, ColonyId, QueenId, RecordId};
 use crate::domain::plan::Plan;
-use crate::domain::queen::{Birth, Origin};
 use crate::domain::record::Happening;
 use crate::domain::standing::age::age_words;
 use crate::domain::standing::{AgeClass, Clock, Identity, Laying, LidState, Phase, QueenFacts, QueenNow, Standing};
@@ -28,6 +28,8 @@ pub(crate) struct Card {
     pub former: String,
     /// `Broom Flat, row 2, place 4`.
     pub place: String,
+    /// The colony's note; may be empty.
+    pub note: String,
     pub fill: Fill,
     pub lid: Lid,
     /// `B14, first season, due`.
@@ -139,6 +141,7 @@ pub(crate) fn card(scene: &Scene, id: ColonyId) -> Option<Card> {
         name: colony.name().to_owned(),
         former: former_words(colony, today),
         place: place_words(world, colony),
+        note: colony.note.clone(),
         fill,
         lid,
         glyph_name: format!("{}, {}, {}", colony.name(), fill.words(), lid.words()),
@@ -330,32 +333,12 @@ fn method_words(method: Method) -> &'static str {
     }
 }
 
-fn origin_words(origin: Origin) -> &'static str {
-    match origin {
-        Origin::Mated => "came mated",
-        Origin::Cell => "came as a cell",
-        Origin::Virgin => "came as a virgin",
-        Origin::WithColony => "came with the colony",
-        Origin::OwnRaising => "raised by the colony",
-        Origin::Unknown => "not known",
-    }
-}
-
 fn temper_words(temper: u8, day: Day, hers_from: Option<Day>, today: Day) -> String {
     let hers = match hers_from {
         Some(from) if from > day => format!("; hers from {}", from.near(today)),
         _ => String::new(),
     };
     format!("{temper} of 4, {}{hers}", day.near(today))
-}
-
-/// Whether a birth is known to the day, bounded or not at all, as a field shows it.
-pub(crate) fn birth_words(birth: Birth) -> String {
-    match (birth.exact(), birth.earliest, birth.latest) {
-        (Some(day), _, _) => format!("{} {}", day.short(), day.year()),
-        (None, Some(from), Some(to)) => format!("{} {} to {} {}", from.short(), from.year(), to.short(), to.year()),
-        _ => String::new(),
-    }
 }
 
 fn warnings(standing: &Standing, today: Day) -> Vec<Warning> {

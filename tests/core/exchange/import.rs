@@ -400,3 +400,32 @@ fn a_yard_takes_what_is_not_known_of_it_and_is_asked_about_for_the_rest() {
     assert_eq!(register.bring_in(moved, &update).totals.changed, 1);
     assert_eq!(register.world.yards.values().next().unwrap().place.map(Place::lat), Some(-41.0));
 }
+
+#[test]
+fn lids_of_hives_accepted_long_ago_are_taken_to_say_so() {
+    let mut register = Register::with(
+        "yard,hive,introduced,last look,found\nHeath,B1,2025-11-14,2025-11-24,eq\nHeath,B2,2026-11-14,,\n\
+         Heath,B3,,2026-11-20,x1\nHeath,B4,,,\nHeath,B5,2026-11-01,2026-11-12,e q\n",
+    );
+    let queue = |register: &Register| {
+        let outlook = lidnote::planner::outlook::Outlook::new(&register.world, today());
+        let name = |id| register.world.colonies[id].name().to_owned();
+        outlook.label_queue.iter().map(name).collect::<Vec<String>>()
+    };
+    assert_eq!(queue(&register), ["B2", "B3"], "a cage is in, and a lid to keep shut; nothing else matters");
+    let hive = |register: &Register, name: &str| register.world.living().find(|it| it.name() == name).unwrap().id;
+    let b1 = register.world.colonies[&hive(&register, "B1")].lid.clone();
+    assert_eq!((b1.on, b1.printed[0].as_str()), (None, "B1 LAYING 24 NOV"));
+
+    // A slip of the file is put right: the find was B2's. Both lids say something else now.
+    let b5 = hive(&register, "B5");
+    let find = register.world.records_of(b5)[1].id;
+    let mut amendment = lidnote::domain::change::Amendment::of(b5, find, "wrong row of the file", "MK");
+    (amendment.to, amendment.day) = (Some(hive(&register, "B2")), Some(day("2026-11-22")));
+    register.decide(&Change::Amend(Box::new(amendment))).unwrap();
+    assert_eq!(queue(&register), ["B2", "B3", "B5"]);
+    let updated = "yard,hive,last look,found\nHeath,B1,2026-11-22,e l b\nHeath,B4,2026-11-22,e\n";
+    let options = Options { existing: lidnote::exchange::table::preview::Existing::Update, ..Options::default() };
+    register.bring_in(updated, &options);
+    assert_eq!(queue(&register), ["B2", "B3", "B5"], "a quiet hive that was seen again is no reason to print");
+}

@@ -112,6 +112,14 @@ fn an_opened_cell_after_a_cell_never_restarts_the_looks() {
         "Opened cell, no eggs yet. Verdict 10, 12, 14 Dec.",
         "verdict look 10, 12, 14 Dec",
     );
+    // Closed cells beside it are rivals: not closed cells only, so nothing has failed.
+    check(
+        Cell,
+        &[("29 Nov", "o c2")],
+        NotYet,
+        "Opened cell, no eggs yet. Verdict 10, 12, 14 Dec.",
+        "cut cells 29, 30, 30 Nov; verdict look 10, 12, 14 Dec",
+    );
     let mut hives = Hives::given(Cell);
     hives.saw("29 Nov", "o e");
     assert_eq!(hives.standing("29 Nov").identity, Identity::Unconfirmed);

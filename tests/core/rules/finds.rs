@@ -50,7 +50,7 @@ fn an_acceptance_look_accepts_waits_or_fails() {
         &[("24 Nov", "c2")],
         ToDecide,
         "Failed: 2 closed cells. Cut them and give another, 26 Nov, or let one stand.",
-        "cut cells 24, 25, 25 Nov; look first 24, 25, 26 Nov; give 26, 26, 27 Nov",
+        "cut cells 24, 25, 25 Nov; give 26, 26, 27 Nov",
     );
 }
 

@@ -113,6 +113,7 @@ impl Hives {
             began_with,
             ended: None,
             note: String::new(),
+            corrected: Vec::new(),
         };
         self.world.colonies.insert(id, Arc::new(colony));
     }

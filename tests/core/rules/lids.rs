@@ -1,6 +1,6 @@
 //! The lid note of every state, as the table of the house has it.
 
-use lidnote::domain::colony::Named;
+use lidnote::domain::colony::{Lid, Named};
 use lidnote::domain::standing::LidNote;
 use lidnote::domain::visit::Method::{self, Caged, Cell, Nuc, OwnRaising, PushIn, Virgin};
 use lidnote::domain::visit::OldQueen;
@@ -128,4 +128,36 @@ fn a_note_stays_as_it_is_until_something_happens() {
     hives.saw("29 Nov", "n");
     let second = hives.note("29 Nov").lines;
     assert_eq!(hives.note("20 Dec").lines, second);
+}
+
+/// Whether the label of B14 waits to be printed on a day, where its lid shows these lines.
+fn wanted(hives: &Hives, today: &str, printed: &[&str]) -> bool {
+    let lid = Lid { printed: printed.iter().map(|line| (*line).to_owned()).collect(), ..Lid::default() };
+    hives.note(today).wanted_on(&lid)
+}
+
+#[test]
+fn a_label_waits_where_the_lid_must_say_something_else_that_matters() {
+    let caged = ["B14 CAGE IN 14 NOV", "white, Thrift", "SHUT TO 21 SEE 24"];
+    let laying = ["B14 LAYING 24 NOV", "white, Thrift", "NOTHING DUE"];
+    let plain = ["B14", "white, Thrift", "seen 1 DEC"];
+    assert!(!wanted(&Hives::new(), "14 Nov", &[]), "a quiet hive with an empty lid");
+    let mut hives = Hives::given(Caged);
+    assert!(wanted(&hives, "14 Nov", &[]), "a cage went in");
+    assert!(wanted(&hives, "14 Nov", &plain) && !wanted(&hives, "14 Nov", &caged));
+    hives.saw("24 Nov", "eq");
+    assert!(wanted(&hives, "24 Nov", &[]), "accepted this evening");
+    assert!(wanted(&hives, "24 Nov", &caged), "the lid says a cage is in");
+    assert!(!wanted(&hives, "24 Nov", &laying));
+    hives.saw("1 Dec", "e l b");
+    assert!(hives.note("1 Dec").plain);
+    assert!(!wanted(&hives, "1 Dec", &[]));
+    assert!(!wanted(&hives, "1 Dec", &laying), "nothing due is still true, a day last seen is not worth a label");
+    assert!(!wanted(&hives, "1 Dec", &["B14", "white, Thrift", "seen 24 NOV"]));
+    assert!(wanted(&hives, "1 Dec", &caged), "no cage is in any more");
+    assert!(wanted(&hives, "1 Dec", &["B14 LAYING 24 NOV", "green, Broom", "NOTHING DUE"]), "another queen");
+    assert!(wanted(&hives, "1 Dec", &["B15 LAYING 24 NOV", "white, Thrift", "NOTHING DUE"]), "another hive");
+    assert!(wanted(&hives, "1 Dec", &["B14", "white, Thrift", "SEE 9 JAN"]), "a look that is done");
+    hives.saw("8 Dec", "c3");
+    assert!(wanted(&hives, "8 Dec", &laying) && wanted(&hives, "8 Dec", &[]), "failed");
 }

@@ -288,3 +288,99 @@ fn a_colony_that_can_raise_none_and_has_no_plan_is_not_forgotten() {
     hives.plan("21 Nov", Caged, "23 Nov", None);
     assert_eq!(hives.due("21 Nov"), "give 23, 23, 24 Nov", "the plan's own step takes its place");
 }
+
+#[test]
+fn a_cell_left_standing_says_one_thing() {
+    let raising = "A cell left standing: raising her own. First brood look 8, 11, 18 Dec.";
+    let mut hives = Hives::new();
+    hives.saw("13 Nov", "/q");
+    for (codes, seen) in [("c3 +s", "3 closed cells. "), ("y2 +s", "Cells begun. "), ("+s", "")] {
+        let mut left = hives.clone();
+        left.saw("18 Nov", codes);
+        assert_eq!(left.outcome("18 Nov").sentence, format!("{seen}{raising}"), "{codes}");
+        assert_eq!(left.outcome("18 Nov").class, StepDone, "{codes}");
+        assert_eq!(left.due("18 Nov"), "first brood look 8, 11, 18 Dec", "{codes}: nothing is to be cut");
+    }
+    hives.plan("1 Nov", Caged, "25 Nov", None);
+    hives.saw("18 Nov", "c3 +s");
+    assert_eq!(
+        hives.outcome("18 Nov").sentence,
+        format!("3 closed cells. {raising} A queen is still planned for 25 Nov: call it off, or give her.")
+    );
+
+    let raising = "A cell left standing: raising her own. First brood look 9, 12, 19 Dec.";
+    let mut failed = Hives::given(Caged);
+    failed.saw("24 Nov", "c3 +s");
+    assert_eq!(failed.outcome("24 Nov").sentence, format!("Failed: 3 closed cells. {raising}"));
+    assert_eq!(failed.outcome("24 Nov").settled, Some((Caged, false)));
+    assert_eq!(failed.due("24 Nov"), "first brood look 9, 12, 19 Dec");
+    let mut later = Hives::given(Caged);
+    later.saw("24 Nov", "c3");
+    later.saw("25 Nov", "c3 +s");
+    assert_eq!(later.outcome("25 Nov").sentence, format!("3 closed cells. {raising}"));
+
+    // Beside a caged queen who is not judged yet it is the keeper's choice, and asks for nothing more.
+    let mut beside = Hives::given(Caged);
+    beside.saw("18 Nov", "c2 +s");
+    assert_eq!(
+        beside.outcome("18 Nov").sentence,
+        "2 closed cells. Acceptance look stays: 21, 24, 28 Nov. A cell left standing."
+    );
+    assert_eq!(beside.due("18 Nov"), "acceptance look 21, 24, 28 Nov");
+}
+
+#[test]
+fn the_clock_asks_for_nothing_that_was_looked_for_already() {
+    let asks = |finds: &[(&str, &str)], today: &str| {
+        let mut hives = Hives::new();
+        hives.plan("1 Nov", Caged, "20 Dec", None);
+        hives.saw("13 Nov", "/q");
+        for (on, codes) in finds {
+            hives.saw(on, codes);
+        }
+        let clock = hives.standing(today).clock.expect("the clock runs");
+        let last = clock.marks.last().map_or("", |mark| mark.note.as_str()).to_owned();
+        (clock.asks, last, clock.alarm)
+    };
+    let (words, mark, alarm) = asks(&[("5 Dec", "w")], "6 Dec");
+    assert_eq!(words, "Laying workers found 5 Dec: unite or shake out. No cage, cell or virgin.");
+    assert_eq!((mark.as_str(), alarm), ("found 5 Dec", true));
+    let (words, mark, alarm) = asks(&[("5 Dec", "n")], "6 Dec");
+    assert_eq!(words, "Looked through 5 Dec, no laying workers seen: a queen can be given.");
+    assert_eq!((mark.as_str(), alarm), ("", true), "the days still say so");
+    // A look before D+21 says nothing of what comes after it, and one of part of the nest nothing at all.
+    let due = "Due now: look for laying workers, likely from 4 Dec to 11 Dec. With them no cage, cell or virgin.";
+    assert_eq!(asks(&[("3 Dec", "n")], "4 Dec").0, due);
+    assert_eq!(asks(&[("5 Dec", "p n")], "6 Dec").0, due);
+    assert_eq!(
+        asks(&[("24 Nov", "c2")], "24 Nov").0,
+        "Due now: cut cells before giving. Looked through 24 Nov, no own virgin seen."
+    );
+}
+
+#[test]
+fn laying_workers_gone_on_record_are_not_looked_for_again() {
+    let mut hives = Hives::new();
+    hives.saw("13 Nov", "/q");
+    hives.saw("20 Nov", "/c");
+    hives.saw("5 Dec", "w");
+    hives.happened(B14, day("9 Dec"), Happening::BarLifted { why: "shaken out, workers gone".to_owned() });
+    let clock = hives.standing("9 Dec").clock.expect("the clock runs");
+    assert_eq!(clock.asks, "All cells cut 20 Nov: hopelessly queenless, takes a caged queen well.");
+    assert_eq!(hives.due("9 Dec"), "give 11, 11, 12 Dec");
+}
+
+#[test]
+fn a_whole_nest_looked_through_is_not_looked_at_first_again() {
+    // Closed cells on day 12, the whole nest seen.
+    let mut hives = Hives::given(Caged);
+    hives.saw("26 Nov", "c4");
+    assert_eq!(hives.due("26 Nov"), "cut cells 26, 27, 27 Nov; give 28, 28, 29 Nov");
+    let clock = hives.standing("26 Nov").clock.expect("the clock runs");
+    assert_eq!(clock.asks, "Due now: cut cells before giving. Looked through 26 Nov, no own virgin seen.");
+    assert_eq!(clock.marks[3].note, "looked 26 Nov");
+    // Before D+10 no virgin can have been seen, so that look does not count.
+    let mut early = Hives::given(Caged);
+    early.saw("22 Nov", "c4");
+    assert_eq!(early.due("24 Nov"), "cut cells 22, 23, 23 Nov; look first 24, 24, 25 Nov; give 24, 24, 25 Nov");
+}

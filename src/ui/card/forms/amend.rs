@@ -122,11 +122,7 @@ impl Draft for Amend {
     fn complete(&self, context: &Context<'_>, verdict: &mut Verdict) {
         if self.reason.trim().is_empty() {
             let with_reason = Self { reason: "to be said".to_owned(), ..self.clone() };
-            if let Ok(change) = with_reason.change(context, &mut scratch_ids()) {
-                let follows = verdict::of(context, &change);
-                let trouble = follows.trouble.clone().or(verdict.trouble.take());
-                *verdict = Verdict { trouble, ..follows };
-            }
+            verdict::before_reason(context, verdict, with_reason.change(context, &mut scratch_ids()));
         }
         if self.strike || verdict.hives.len() > 1 {
             verdict.sentence = None;

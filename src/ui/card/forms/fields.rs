@@ -58,6 +58,15 @@ impl Inputs {
         self.text(ui, Field::new("By").above().width(70.0).hint("initials"), typed);
     }
 
+    /// Why something is put right, and by whom.
+    pub(crate) fn reason(&mut self, ui: &mut Ui, hint: &str, reason: &mut String, by: &mut String) {
+        ui.horizontal_top(|ui| {
+            let width = ui.available_width() - 84.0;
+            self.text(ui, Field::new("Reason").above().width(width).hint(hint), reason);
+            self.by(ui, by);
+        });
+    }
+
     /// A line over the whole width.
     pub(crate) fn line(&mut self, ui: &mut Ui, label: &str, hint: &str, typed: &mut String) {
         let width = ui.available_width();

@@ -2,9 +2,11 @@
 //! change. `Enter` records, `Esc` closes.
 
 mod amend;
+mod beginning;
 mod details;
 mod fields;
 mod find;
+mod her;
 mod introduce;
 mod lookup;
 mod short;
@@ -48,6 +50,8 @@ pub(crate) enum Begin {
     LiftBar(Lift),
     /// Correct a queen's details.
     Details(QueenId),
+    /// Correct how the colony began, or its note.
+    Beginning,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -57,6 +61,7 @@ enum Form {
     Amend(amend::Amend),
     Short(short::Short),
     Details(details::Details),
+    Beginning(beginning::Beginning),
 }
 
 /// A form that is open.
@@ -136,6 +141,7 @@ impl Form {
             Self::Amend(form) => form,
             Self::Short(form) => form,
             Self::Details(form) => form,
+            Self::Beginning(form) => form,
         }
     }
 
@@ -146,6 +152,7 @@ impl Form {
             Self::Amend(form) => form,
             Self::Short(form) => form,
             Self::Details(form) => form,
+            Self::Beginning(form) => form,
         }
     }
 }
@@ -160,6 +167,7 @@ impl Open {
             Begin::Short(kind) => Form::Short(short::Short::new(scene, colony, kind)),
             Begin::LiftBar(lift) => Form::Short(short::Short::new(scene, colony, ShortKind::LiftBar(lift))),
             Begin::Details(queen) => Form::Details(details::Details::new(scene, queen)?),
+            Begin::Beginning => Form::Beginning(beginning::Beginning::new(scene, colony)?),
         };
         Some(Self { form, fresh: true, checked: None, pressed: None })
     }

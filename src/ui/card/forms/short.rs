@@ -207,6 +207,7 @@ impl Short {
             began_with: FirstQueen::None,
             ended: None,
             note: String::new(),
+            corrected: Vec::new(),
         };
         let records = [RecordId(mint()), RecordId(mint())];
         let daughter = Box::new(daughter);

@@ -94,6 +94,15 @@ pub(crate) fn of(context: &Context<'_>, change: &Change) -> Verdict {
     verdict
 }
 
+/// What follows is said before the reason is typed; what is still missing stays.
+pub(crate) fn before_reason(context: &Context<'_>, verdict: &mut Verdict, with_reason: Result<Change, Trouble>) {
+    if let Ok(change) = with_reason {
+        let follows = of(context, &change);
+        let trouble = follows.trouble.clone().or(verdict.trouble.take());
+        *verdict = Verdict { trouble, ..follows };
+    }
+}
+
 fn may_be_overruled(world: &World, change: &Change, today: Day) -> bool {
     match change {
         Change::Plan { plans, .. } => {
