@@ -446,9 +446,7 @@ fn a_queens_details_are_corrected_by_keyboard_alone_and_say_what_they_were() {
     press(&mut card, &[Key::Enter]);
     assert_eq!(last_title(&card), "B12 queen's details corrected");
     card.get_by_label("Age: second season, 13 months");
-    card.get_by_label(
-        "23 Nov: Corrected: was queen born Oct 2024, Broom, dot green, came mated. Year misread, MK",
-    );
+    card.get_by_label("23 Nov: Corrected: was queen born Oct 2024, Broom, dot green, came mated. Year misread, MK");
 }
 
 #[test]

@@ -23,7 +23,12 @@ pub(crate) struct Details {
 impl Details {
     pub(crate) fn new(scene: &Scene, queen: QueenId) -> Option<Self> {
         let queen = Queen::clone(scene.world.queens.get(&queen)?);
-        Some(Self { her: Her::of(&scene.world, &queen), queen, reason: String::new(), by: scene.prefs.initials.clone() })
+        Some(Self {
+            her: Her::of(&scene.world, &queen),
+            queen,
+            reason: String::new(),
+            by: scene.prefs.initials.clone(),
+        })
     }
 }
 
