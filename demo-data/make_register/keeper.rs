@@ -5,6 +5,7 @@ use lidnote::domain::colony::{Colony, FirstQueen, Founding, Lid, Named, Stand};
 use lidnote::domain::day::Day;
 use lidnote::domain::grammar::resolve::Choice;
 use lidnote::domain::ids::{ColonyId, QueenId};
+use lidnote::domain::in_hand::draw::From;
 use lidnote::domain::queen::{Birth, Dot, Origin, Queen};
 use lidnote::domain::record::Which;
 use lidnote::domain::standing::{Phase, QueenNow, Standing, standing};
@@ -150,10 +151,9 @@ impl Story {
         match some {
             Some((key, _)) => self.out_of_parcel(&key.clone()),
             None => Choice {
-                source: self.sources.get("Thrift").copied(),
+                from: self.sources.get("Thrift").copied().map_or(From::NotKnown, From::SourceAlone),
                 birth: Some(Birth::between(day.plus(-90), day.plus(-40))),
                 dot: Some(Dot::of_year(day.year())),
-                parcel: None,
             },
         }
     }

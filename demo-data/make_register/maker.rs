@@ -10,6 +10,7 @@ use lidnote::domain::day::Day;
 use lidnote::domain::grammar::codes::parse;
 use lidnote::domain::grammar::resolve::{Choice, resolve};
 use lidnote::domain::ids::ColonyId;
+use lidnote::domain::in_hand::draw::Hand;
 use lidnote::domain::queen::Queen;
 use lidnote::domain::world::World;
 use lidnote::register::Register;
@@ -89,7 +90,7 @@ impl Maker {
         let mut queens: Vec<Queen> = Vec::new();
         for row in rows {
             let codes = parse(&row.codes).map_err(|error| format!("{}: {error}", row.codes))?;
-            let made = resolve(&world, row.colony, day, by, &codes, &row.choice, &mut || self.mint());
+            let made = resolve(&mut Hand::of(&world), row.colony, day, by, &codes, &row.choice, &mut || self.mint());
             let (visit, new) = made.map_err(|error| format!("{day} {}: {error}", row.codes))?;
             visits.push(visit);
             queens.extend(new);

@@ -6,6 +6,7 @@ use lidnote::domain::change::Change;
 use lidnote::domain::day::Day;
 use lidnote::domain::grammar::resolve::Choice;
 use lidnote::domain::ids::{ColonyId, ParcelId, RecordId, SourceId, YardId};
+use lidnote::domain::in_hand::draw::From;
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::queen::{Birth, Dot};
 use lidnote::domain::record::Which;
@@ -256,11 +257,6 @@ impl Story {
         let world = self.maker.world();
         let Some(parcel) = self.parcels.get(key).and_then(|id| world.parcels.get(id)) else { return Choice::default() };
         let mated = parcel.kind == ParcelKind::CagedQueens;
-        Choice {
-            parcel: Some(parcel.id),
-            source: parcel.source,
-            birth: Some(parcel.born).filter(|_| mated),
-            dot: parcel.dot,
-        }
+        Choice { from: From::Parcel(parcel.id), birth: Some(parcel.born).filter(|_| mated), dot: parcel.dot }
     }
 }

@@ -7,13 +7,12 @@ use uuid::Uuid;
 use crate::domain::change::{Change, Occasion};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::grammar::codes::{CodeError, Codes};
+use crate::domain::grammar::codes::CodeError;
 use crate::domain::grammar::plain_words::read_found;
-use crate::domain::grammar::resolve::{Choice, open_plan, resolve};
-use crate::domain::ids::{ColonyId, ParcelId, SourceId};
-use crate::domain::in_hand::all_in_hand;
-use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::visit::Method;
+use crate::domain::grammar::resolve::{Choice, resolve};
+use crate::domain::ids::ColonyId;
+use crate::domain::in_hand::draw::{From, Hand};
+use crate::domain::in_hand::sources::source_named;
 use crate::domain::world::World;
 use crate::exchange::dates::{DateOrder, DateRead, OrderFound, order_of, read as read_date};
 use crate::exchange::out::cells::unguarded;
@@ -51,7 +50,7 @@ pub fn read(
         OrderFound::NotNeeded | OrderFound::Open | OrderFound::Mixed => None,
     });
     let hives = Hives::of(world);
-    let mut hand = Hand::of(world, today);
+    let mut hand = Hand::of(world);
     let evening = mint();
     let (mut visits, mut queens, mut problems) = (Vec::new(), Vec::new(), Vec::new());
     let mut seen: BTreeMap<(ColonyId, Day), u32> = BTreeMap::new();
@@ -71,8 +70,8 @@ pub fn read(
         let by = Some(row.text(Field::By)).filter(|it| !it.is_empty()).unwrap_or_else(|| by.to_owned());
         let codes = read_found(&row.text(Field::Found));
         let made = codes.and_then(|codes| {
-            let choice = hand.choice(colony, day, &codes, &row.text(Field::Source))?;
-            resolve(world, colony, day, &by, &codes, &choice, mint)
+            let choice = choice(world, &row.text(Field::Source))?;
+            resolve(&mut hand, colony, day, &by, &codes, &choice, mint)
         });
         match made {
             Err(CodeError { what, remedy, .. }) => problems.push((number, Problem::new(Field::Found, what, remedy))),
@@ -230,61 +229,14 @@ impl Row<'_> {
     }
 }
 
-/// What is in hand while the rows of an evening give it out.
-struct Hand<'a> {
-    world: &'a World,
-    left: BTreeMap<ParcelId, u32>,
-}
-
-impl<'a> Hand<'a> {
-    fn of(world: &'a World, today: Day) -> Self {
-        let left = all_in_hand(world, today).into_iter().map(|(parcel, hand)| (parcel, hand.left)).collect();
-        Self { world, left }
+/// What a row says of where a queen that was given came from.
+fn choice(world: &World, source: &str) -> Result<Choice, CodeError> {
+    if source.is_empty() {
+        return Ok(Choice::default());
     }
-
-    /// Where a queen that was given came from: the source the row names, and the parcel of it that came first and is
-    /// not used up. Without a source, what the hive's plan says, or the one source of which there is any in hand.
-    fn choice(&mut self, colony: ColonyId, day: Day, codes: &Codes, source: &str) -> Result<Choice, CodeError> {
-        let Some(gives) = codes.gives else { return Ok(Choice::default()) };
-        let named = match source {
-            "" => None,
-            name => Some(self.source(name)?),
-        };
-        let planned = named.is_none() && open_plan(self.world, colony, day).is_some();
-        let kind = match gives.method {
-            Method::Caged | Method::PushIn => ParcelKind::CagedQueens,
-            Method::Cell => ParcelKind::Cells,
-            Method::Virgin => ParcelKind::Virgins,
-            Method::Nuc | Method::OwnRaising => return Ok(Choice { source: named, ..Choice::default() }),
-        };
-        if planned {
-            return Ok(Choice::default());
-        }
-        let enough = |parcel: &&Parcel| {
-            let left = self.left.get(&parcel.id).copied().unwrap_or(0);
-            left >= u32::from(gives.cells.max(1)) && parcel.arrived.is_some_and(|arrived| arrived <= day)
-        };
-        let mut parcels: Vec<&Parcel> =
-            self.world.parcels.values().filter(|parcel| parcel.kind == kind).filter(enough).collect();
-        match named {
-            Some(source) => parcels.retain(|parcel| parcel.source == Some(source)),
-            None if parcels.iter().any(|parcel| parcel.source != parcels[0].source) => parcels.clear(),
-            None => {}
-        }
-        parcels.sort_by_key(|parcel| (parcel.arrived, parcel.id));
-        let parcel = parcels.first().map(|parcel| parcel.id);
-        if let Some(left) = parcel.and_then(|parcel| self.left.get_mut(&parcel)) {
-            *left = left.saturating_sub(gives.cells.max(1).into());
-        }
-        Ok(Choice { parcel, source: named, ..Choice::default() })
-    }
-
-    fn source(&self, name: &str) -> Result<SourceId, CodeError> {
-        let found = self.world.sources.values().find(|source| fold(&source.name) == fold(name));
-        let unknown =
-            || CodeError::new(0, format!("No source is called {name}"), "Correct the name, or add the source");
-        found.map(|source| source.id).ok_or_else(unknown)
-    }
+    let unknown = || CodeError::new(0, format!("No source is called {source}"), "Correct the name, or add the source");
+    let source = source_named(world, source).ok_or_else(unknown)?;
+    Ok(Choice { from: From::Source(source.id), ..Choice::default() })
 }
 
 /// Living hives by folded name, with their yards.

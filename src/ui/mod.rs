@@ -3,6 +3,7 @@
 pub mod action;
 pub mod card;
 pub mod event;
+mod given_from;
 pub mod glyph;
 pub mod import_model;
 pub mod map;

@@ -8,6 +8,7 @@ use lidnote::domain::decide::{decide, title};
 use lidnote::domain::fact::Fact;
 use lidnote::domain::grammar::resolve::Choice;
 use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId, RecordId, RunId, SourceId, YardId};
+use lidnote::domain::in_hand::draw::From;
 use lidnote::domain::in_hand::{Held, in_hand};
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::place::Place;
@@ -329,7 +330,7 @@ fn a_parcel_of_forty_is_given_out_and_six_old_queens_are_not_found() {
     kit.apply(&Change::PutParcel(arrived), today);
     let rows: Vec<(ColonyId, &str)> =
         hives.iter().enumerate().map(|(at, hive)| (*hive, if at < 34 { "/q +q" } else { "?q" })).collect();
-    let choice = Choice { parcel: Some(id), ..Choice::default() };
+    let choice = Choice { from: From::Parcel(id), ..Choice::default() };
     let change = kit.visits(&Occasion::Introduction, today, &rows, choice);
     let facts = kit.apply(&change, today);
     assert_eq!(facts.iter().filter(|fact| matches!(fact, Fact::Queen(_))).count(), 34);
@@ -424,7 +425,7 @@ fn history_says_what_was_done_in_the_houses_words() {
     assert_eq!(title(&kit.world, &change), "2 queens given in Heath yard");
     let source = Source { id: SourceId::from_number(900), name: "Thrift".to_owned(), own: true };
     kit.apply(&Change::PutSource(source.clone()), today);
-    let choice = Choice { source: Some(source.id), ..Choice::default() };
+    let choice = Choice { from: From::Source(source.id), ..Choice::default() };
     let change = kit.visits(&Occasion::Introduction, today, &[(hives[0], "+q")], choice);
     kit.apply(&change, today);
     assert_eq!(title(&kit.world, &change), "B14 caged queen given: Thrift");

@@ -9,6 +9,7 @@ use lidnote::domain::evening::{Evening, correction, evenings, records_of};
 use lidnote::domain::grammar::codes::parse;
 use lidnote::domain::grammar::resolve::{Choice, resolve_again};
 use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId};
+use lidnote::domain::in_hand::draw::From;
 use lidnote::domain::in_hand::in_hand;
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::plan::Plan;
@@ -149,7 +150,7 @@ fn six_old_queens_not_found_leave_four_in_hand_and_six_steps() {
     kit.apply(&Change::PutParcel(parcel), today);
     let rows: Vec<(ColonyId, &str)> =
         hives.iter().enumerate().map(|(at, hive)| (*hive, if at < 34 { "/q +q" } else { "?q" })).collect();
-    let choice = Choice { parcel: Some(id), ..Choice::default() };
+    let choice = Choice { from: From::Parcel(id), ..Choice::default() };
     let change = kit.visits(&Occasion::Introduction, today, &rows, choice);
     assert_eq!(title(&kit.world, &change), "34 queens given in Heath yard");
     kit.apply(&change, today);

@@ -8,6 +8,7 @@ use lidnote::domain::fact::Fact;
 use lidnote::domain::grammar::codes::parse;
 use lidnote::domain::grammar::resolve::{Choice, resolve};
 use lidnote::domain::ids::{ColonyId, RecordId, YardId};
+use lidnote::domain::in_hand::draw::Hand;
 use lidnote::domain::refusal::Refusal;
 use lidnote::domain::world::World;
 use lidnote::domain::yard::{Spot, Yard};
@@ -93,6 +94,7 @@ impl Kit {
 
     /// Visits told in codes.
     pub fn visits(&mut self, occasion: &Occasion, on: Day, rows: &[(ColonyId, &str)], choice: Choice) -> Change {
+        let mut hand = Hand::of(&self.world);
         let mut visits: Vec<NewVisit> = Vec::new();
         let mut queens = Vec::new();
         for (hive, codes) in rows {
@@ -102,7 +104,7 @@ impl Kit {
                 next += 1;
                 Uuid::from_u128(next)
             };
-            let (new, minted) = resolve(&self.world, *hive, on, "MK", &codes, &choice, &mut mint)
+            let (new, minted) = resolve(&mut hand, *hive, on, "MK", &codes, &choice, &mut mint)
                 .unwrap_or_else(|error| panic!("{error}"));
             self.next = next;
             visits.push(new);

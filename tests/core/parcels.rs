@@ -4,11 +4,14 @@ use lidnote::domain::change::{Change, Occasion};
 use lidnote::domain::day::Day;
 use lidnote::domain::decide::title;
 use lidnote::domain::grammar::resolve::Choice;
-use lidnote::domain::ids::{ColonyId, ParcelId, QueenId};
+use lidnote::domain::ids::{ColonyId, ParcelId, PlanId, QueenId, SourceId};
+use lidnote::domain::in_hand::draw::{From, Giving, Hand};
 use lidnote::domain::parcel::{Parcel, ParcelKind};
-use lidnote::domain::queen::{Birth, Dot, Queen};
+use lidnote::domain::plan::Plan;
+use lidnote::domain::queen::{Birth, Dot, Queen, Source};
 use lidnote::domain::record::Happening;
 use lidnote::domain::standing::standing;
+use lidnote::domain::visit::Method;
 use lidnote::domain::work::WorkKind;
 
 use crate::kit::{Kit, day};
@@ -47,7 +50,7 @@ fn given(kit: &Kit, hive: ColonyId) -> Queen {
 }
 
 fn give(kit: &mut Kit, hive: ColonyId, on: &str, codes: &str, parcel: u128) {
-    let choice = Choice { parcel: Some(ParcelId::from_number(parcel)), ..Choice::default() };
+    let choice = Choice { from: From::Parcel(ParcelId::from_number(parcel)), ..Choice::default() };
     let change = kit.visits(&Occasion::Introduction, day(on), &[(hive, codes)], choice);
     kit.apply(&change, day(on));
 }
@@ -137,4 +140,92 @@ fn a_birth_that_cannot_have_been_is_refused() {
         assert!(refusal.contains(said), "{refusal}");
     }
     put(&mut kit, &Parcel { born: Birth::in_year(2026), ..parcel }, "2026-11-20");
+}
+
+/// Heath yard with two parcels of caged queens in hand, Thrift's of 12 Nov before Farside's of 14 Nov, and one of Broom
+/// that is awaited.
+fn two_in_hand() -> (Kit, Vec<ColonyId>) {
+    let (mut kit, hives) = Kit::with_hives(&["B14", "B15", "B16", "B17"]);
+    for (number, name) in [(1, "Thrift"), (2, "Farside"), (3, "Broom")] {
+        let source = Source { id: SourceId::from_number(number), name: name.to_owned(), own: false };
+        kit.apply(&Change::PutSource(source), day("2026-11-01"));
+    }
+    let from = |number, source, count, on| Parcel {
+        source: Some(SourceId::from_number(source)),
+        ..arrived(number, ParcelKind::CagedQueens, count, on)
+    };
+    put(&mut kit, &from(702, 2, 5, "2026-11-14"), "2026-11-14");
+    put(&mut kit, &from(701, 1, 2, "2026-11-12"), "2026-11-14");
+    put(
+        &mut kit,
+        &Parcel { arrived: None, due: Some(day("2026-11-18")), ..from(703, 3, 5, "2026-11-14") },
+        "2026-11-14",
+    );
+    (kit, hives)
+}
+
+fn plan(kit: &mut Kit, hive: ColonyId, source: Option<u128>, parcel: Option<u128>) {
+    let plan = Plan {
+        id: PlanId(kit.id()),
+        colony: hive,
+        method: Method::Caged,
+        source: source.map(SourceId::from_number),
+        parcel: parcel.map(ParcelId::from_number),
+        give_on: day("2026-11-18"),
+        dequeen_on: None,
+        made: day("2026-11-14"),
+        called_off: None,
+        moved: Vec::new(),
+    };
+    kit.apply(&Change::Plan { plans: vec![plan], overrule_soft: false }, day("2026-11-14"));
+}
+
+/// The parcel and the source drawn at each hive, one after another, on 16 Nov.
+fn drawn(kit: &Kit, hives: &[ColonyId], said: From) -> Vec<(u128, u128)> {
+    let mut hand = Hand::of(&kit.world);
+    let number = |id: Option<uuid::Uuid>| id.map_or(0, |id| id.as_u128());
+    let giving = |hive: &ColonyId| Giving { colony: *hive, day: day("2026-11-16"), method: Method::Caged, count: 1 };
+    let each = hives.iter().map(|hive| hand.draw(giving(hive), said));
+    each.map(|drawn| (number(drawn.parcel.map(|it| it.0)), number(drawn.source.map(|it| it.0)))).collect()
+}
+
+#[test]
+fn a_queen_comes_out_of_the_planned_parcel_else_of_the_oldest_in_hand() {
+    let (mut kit, hives) = two_in_hand();
+    assert_eq!(
+        drawn(&kit, &hives, From::NotSaid),
+        [(701, 1), (701, 1), (702, 2), (702, 2)],
+        "two of Thrift, then Farside"
+    );
+    let source = |number| From::Source(SourceId::from_number(number));
+    assert_eq!(drawn(&kit, &hives[..1], source(2)), [(702, 2)]);
+    assert_eq!(drawn(&kit, &hives[..1], source(3)), [(0, 3)], "none of Broom is in hand");
+    assert_eq!(drawn(&kit, &hives[..1], From::SourceAlone(SourceId::from_number(1))), [(0, 1)]);
+    assert_eq!(drawn(&kit, &hives[..1], From::NotKnown), [(0, 0)]);
+    assert_eq!(drawn(&kit, &hives[..1], From::Parcel(ParcelId::from_number(702))), [(702, 2)]);
+    plan(&mut kit, hives[0], Some(2), Some(702));
+    plan(&mut kit, hives[1], Some(3), Some(703));
+    plan(&mut kit, hives[2], Some(2), None);
+    plan(&mut kit, hives[3], Some(3), None);
+    let expected = [(702, 2), (701, 1), (702, 2), (0, 3)];
+    assert_eq!(
+        drawn(&kit, &hives, From::NotSaid),
+        expected,
+        "planned; not come yet; of the source; of no other source"
+    );
+    // What was planned is done once a queen has been given: the next one comes out of the oldest.
+    give(&mut kit, hives[0], "2026-11-15", "/q +q", 702);
+    assert_eq!(drawn(&kit, &hives[..1], From::NotSaid), [(701, 1)]);
+}
+
+#[test]
+fn what_is_put_away_of_another_kind_or_came_later_is_not_given() {
+    let (mut kit, hives) = two_in_hand();
+    let thrift = kit.world.parcels[&ParcelId::from_number(701)].clone();
+    put(&mut kit, &Parcel { closed: true, ..thrift }, "2026-11-14");
+    let farside = kit.world.parcels[&ParcelId::from_number(702)].clone();
+    put(&mut kit, &Parcel { kind: ParcelKind::Virgins, ..farside.clone() }, "2026-11-14");
+    assert_eq!(drawn(&kit, &hives[..1], From::NotSaid), [(0, 0)]);
+    put(&mut kit, &Parcel { arrived: Some(day("2026-11-17")), ..farside }, "2026-11-17");
+    assert_eq!(drawn(&kit, &hives[..1], From::NotSaid), [(0, 0)], "it came the day after");
 }

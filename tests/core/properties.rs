@@ -15,6 +15,7 @@ use lidnote::domain::grammar::plain_words::read_found;
 use lidnote::domain::grammar::print::codes_of;
 use lidnote::domain::grammar::resolve::{Choice, resolve};
 use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId, QueenId, RecordId, RunId, SourceId, YardId};
+use lidnote::domain::in_hand::draw::Hand;
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::place::Place;
 use lidnote::domain::plan::Plan;
@@ -481,7 +482,7 @@ proptest! {
         let hive = many.colonies[0].id;
         let found = Change::Found { colonies: many.colonies, queens: Vec::new() };
         world.advance_all(&decide(&world, &found, today).expect("a hive"));
-        let Ok((visit, queens)) = resolve(&world, hive, today, "MK", &codes, &Choice::default(), &mut mint) else {
+        let Ok((visit, queens)) = resolve(&mut Hand::of(&world), hive, today, "MK", &codes, &Choice::default(), &mut mint) else {
             return Ok(()); // a day that does not exist
         };
         let change = Change::Visits { occasion: Occasion::Find, visits: vec![visit], queens };

@@ -11,6 +11,7 @@ use lidnote::domain::fact::Fact;
 use lidnote::domain::grammar::codes::parse;
 use lidnote::domain::grammar::resolve::{Choice, resolve};
 use lidnote::domain::ids::{ColonyId, ParcelId, PlanId, QueenId, RecordId, SourceId, YardId};
+use lidnote::domain::in_hand::draw::{From, Hand};
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::plan::Plan;
 use lidnote::domain::queen::{Birth, Dot, Origin, Queen, Source};
@@ -82,17 +83,16 @@ impl Beginning {
     fn visit(&mut self, hive: ColonyId, codes: &str, on: &str, by: &str) -> RecordId {
         let codes = parse(codes).unwrap_or_else(|error| panic!("{error}"));
         let choice = Choice {
-            source: Some(self.thrift),
+            from: From::Parcel(self.parcel),
             dot: Some(Dot::White),
             birth: Some(Birth::between(day("2026-09-20"), day("2026-09-24"))),
-            parcel: Some(self.parcel),
         };
         let next = &mut self.next;
         let mut mint = || {
             *next += 1;
             Uuid::from_u128(*next)
         };
-        let made = resolve(&self.world, hive, day(on), by, &codes, &choice, &mut mint);
+        let made = resolve(&mut Hand::of(&self.world), hive, day(on), by, &codes, &choice, &mut mint);
         let (new, queens): (NewVisit, Vec<Queen>) = made.unwrap_or_else(|error| panic!("{error}"));
         let record = new.record;
         let change = Change::Visits { occasion: Occasion::Find, visits: vec![new], queens };

@@ -205,10 +205,17 @@ fn a_parcel_is_taken_in_by_keyboard_from_a_new_source() {
     fill(&mut window, "How many", "40");
     fill(&mut window, "Dead", "2");
     press(&mut window, Modifiers::NONE, Key::Enter);
+    window.get_by_label_contains("No source is called Farside Queens. Say whether it is a new own line");
+    assert!(shared.borrow().asked.is_empty(), "a source is never made unasked");
+    window.get_by_role_and_label(Role::Button, "New outside breeder").click();
+    window.run();
+    fill(&mut window, "Queens born", "oct 2026");
+    press(&mut window, Modifiers::NONE, Key::Enter);
     let stage = shared.borrow();
     let source = stage.scene.world.sources.values().find(|source| source.name == "Farside Queens").expect("added");
     let parcel = stage.scene.world.parcels.values().find(|parcel| parcel.source == Some(source.id)).expect("taken in");
     assert_eq!((parcel.count, parcel.dead, parcel.arrived), (40, 2, Some(day(TODAY))));
+    assert_eq!((parcel.born, source.own), (Birth::in_month(2026, 10), false));
     let id = parcel.id;
     drop(stage);
     // It is the one to give from, and the keyboard is in "To".
@@ -218,6 +225,36 @@ fn a_parcel_is_taken_in_by_keyboard_from_a_new_source() {
     let stage = shared.borrow();
     let hand = in_hand(&stage.scene.world, id, day(TODAY)).expect("the parcel");
     assert_eq!((hand.given, hand.left), (5, 33));
+    let told = |queen: &&std::sync::Arc<lidnote::domain::queen::Queen>| queen.birth == Birth::in_month(2026, 10);
+    assert_eq!(stage.scene.world.queens.values().filter(told).count(), 5, "as old as their parcel says");
+}
+
+#[test]
+fn a_source_that_is_known_is_taken_from_the_list_below_the_field() {
+    let (mut window, shared) = opened(heath().0);
+    press(&mut window, Modifiers::NONE, Key::A);
+    type_in(&mut window, "t");
+    window.get_by_role_and_label(Role::Button, "Thrift, own line");
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    assert!(
+        window.query_by_role_and_label(Role::Button, "Thrift, own line").is_none(),
+        "the list is closed, the form not"
+    );
+    press(&mut window, Modifiers::COMMAND, Key::A);
+    type_in(&mut window, "b");
+    press(&mut window, Modifiers::NONE, Key::ArrowDown);
+    press(&mut window, Modifiers::NONE, Key::ArrowUp);
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    window.run();
+    let from = window.get_by_role_and_label(Role::TextInput, "From");
+    assert_eq!(from.value().as_deref(), Some("Broom"));
+    fill(&mut window, "How many", "4");
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    let stage = shared.borrow();
+    assert!(stage.refused.is_empty());
+    let broom = stage.scene.world.sources.values().find(|source| source.name == "Broom").expect("known");
+    assert_eq!(stage.scene.world.sources.len(), 2, "none was made");
+    assert!(stage.scene.world.parcels.values().any(|it| it.count == 4 && it.source == Some(broom.id)));
 }
 
 #[test]

@@ -14,6 +14,7 @@ use lidnote::domain::fact::Fact;
 use lidnote::domain::grammar::codes::parse;
 use lidnote::domain::grammar::resolve::{Choice, resolve};
 use lidnote::domain::ids::{ColonyId, SourceId, YardId};
+use lidnote::domain::in_hand::draw::{From, Hand};
 use lidnote::domain::place::Place;
 use lidnote::domain::queen::{Birth, Dot, Source};
 use lidnote::domain::world::World;
@@ -100,12 +101,8 @@ impl Beginning {
     /// Visits told in codes.
     pub fn visits(&mut self, hives: &[ColonyId], codes: &str, source: SourceId, on: Day) {
         let codes = parse(codes).unwrap_or_else(|error| panic!("{error}"));
-        let choice = Choice {
-            source: Some(source),
-            dot: Some(Dot::White),
-            birth: Some(Birth::in_month(2026, 10)),
-            parcel: None,
-        };
+        let choice =
+            Choice { from: From::SourceAlone(source), dot: Some(Dot::White), birth: Some(Birth::in_month(2026, 10)) };
         let mut visits: Vec<NewVisit> = Vec::new();
         let mut queens = Vec::new();
         for hive in hives {
@@ -114,7 +111,7 @@ impl Beginning {
                 *next += 1;
                 Uuid::from_u128(*next)
             };
-            let made = resolve(&self.world, *hive, on, "MK", &codes, &choice, &mut mint);
+            let made = resolve(&mut Hand::of(&self.world), *hive, on, "MK", &codes, &choice, &mut mint);
             let (new, minted) = made.unwrap_or_else(|error| panic!("{error}"));
             visits.push(new);
             queens.extend(minted);

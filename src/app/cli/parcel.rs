@@ -44,7 +44,7 @@ pub fn parcel(asked: &Asked, given: &ParcelArgs) -> Result<Output, String> {
         arrived: arrived.or(before.arrived),
         grafted: given.grafted.or(before.grafted),
         born: born(&world, given, day)?.unwrap_or(before.born),
-        dot: dot(given)?.unwrap_or(before.dot),
+        dot: dot(given, before.dot)?,
         ..before
     };
     if !is_new && new_source.is_none() {
@@ -93,14 +93,14 @@ fn born(world: &World, given: &ParcelArgs, today: Day) -> Result<Option<Birth>, 
     read_birth(typed, world, today).map(Some).map_err(|error| format!("--born: {error}"))
 }
 
-/// The dot as given; `none` takes it away.
-fn dot(given: &ParcelArgs) -> Result<Option<Option<Dot>>, String> {
-    let Some(typed) = &given.dot else { return Ok(None) };
+/// The dot as given, else the one before; `none` takes it away.
+fn dot(given: &ParcelArgs, before: Option<Dot>) -> Result<Option<Dot>, String> {
+    let Some(typed) = &given.dot else { return Ok(before) };
     if typed == "none" {
-        return Ok(Some(None));
+        return Ok(None);
     }
     let found = Dot::ALL.into_iter().find(|dot| dot.name() == typed.to_lowercase());
-    found.map(|dot| Some(Some(dot))).ok_or_else(|| {
+    found.map(Some).ok_or_else(|| {
         let names = Dot::ALL.map(Dot::name).join(", ");
         format!("{typed} is no dot. Take {names} or none")
     })

@@ -4,12 +4,10 @@ use crate::domain::day::Day;
 use crate::domain::decide::check;
 use crate::domain::decide::draft::Draft;
 use crate::domain::ids::{ColonyId, PlanId};
-use crate::domain::plan::{Plan, PlanMoved};
-use crate::domain::record::Happening;
+use crate::domain::plan::{Plan, PlanMoved, is_open};
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::standing::ActiveBar;
 use crate::domain::standing::bars::plan_allowed;
-use crate::domain::world::World;
 
 /// Plans introductions.
 pub(super) fn plan(draft: &mut Draft, plans: &[Plan], overrule_soft: bool) -> Result<(), Refusal> {
@@ -98,15 +96,6 @@ pub(super) fn move_one(draft: &mut Draft, mut plan: Plan, give_on: Day, dequeen_
         plan.dequeen_on = dequeen_on;
         draft.put_plan(plan);
     }
-}
-
-/// A plan is open until she is given on or after the day it was made, or it is called off.
-pub(super) fn is_open(world: &World, plan: &Plan) -> bool {
-    plan.called_off.is_none()
-        && !world.records_of(plan.colony).iter().any(|record| {
-            let gave = matches!(&record.what, Happening::Visit(visit) if visit.gave.is_some());
-            gave && !record.struck && record.day >= plan.made
-        })
 }
 
 fn barred(name: &str, bar: &ActiveBar) -> Refusal {

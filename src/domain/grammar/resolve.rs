@@ -8,9 +8,9 @@ use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::fact::{Edit, Fact};
 use crate::domain::grammar::codes::{CodeError, Codes, DayCode, Gives};
-use crate::domain::ids::{ColonyId, ParcelId, QueenId, RecordId, SourceId};
+use crate::domain::ids::{ColonyId, QueenId, RecordId};
+use crate::domain::in_hand::draw::{From, Giving, Hand};
 use crate::domain::in_hand::queen::{birth_of_given, origin_by_method};
-use crate::domain::plan::Plan;
 use crate::domain::queen::{Birth, Dot, Queen};
 use crate::domain::record::{Happening, Record};
 use crate::domain::standing::windows::default_dequeened;
@@ -18,26 +18,25 @@ use crate::domain::standing::{QueenNow, standing};
 use crate::domain::visit::{Did, Given, OldQueen};
 use crate::domain::world::World;
 
-/// What is known of the queens that are given, where it is known. What is nothing is taken from the hive's open plan.
+/// What is said of the queens that are given beside the codes. What is not said is read off the plan, the parcel and the
+/// method.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Choice {
-    /// The parcel they are from.
-    pub parcel: Option<ParcelId>,
-    /// The source they are from.
-    pub source: Option<SourceId>,
+    /// Where they come from.
+    pub from: From,
     /// When they were born.
     pub birth: Option<Birth>,
     /// Their dot.
     pub dot: Option<Dot>,
 }
 
-/// Makes a visit of codes at a hive. The day is that of the evening, by the initials of who was there; new ids come from
+/// Makes a visit of codes at a hive; a queen that is given comes out of what is in hand. The day is that of the evening, by the initials of who was there; new ids come from
 /// `mint` in the order they are needed: the record's, then the queen's.
 ///
 /// # Errors
 /// If a day cannot be, the other hive of a swap is not found, or the codes are a command.
 pub fn resolve(
-    world: &World,
+    hand: &mut Hand<'_>,
     colony: ColonyId,
     day: Day,
     by: &str,
@@ -45,6 +44,7 @@ pub fn resolve(
     choice: &Choice,
     mint: &mut dyn FnMut() -> Uuid,
 ) -> Result<(NewVisit, Vec<Queen>), CodeError> {
+    let world = hand.world();
     if codes.command.is_some() {
         return Err(CodeError::new(0, "A command is no find", "Type what was seen at this hive"));
     }
@@ -60,25 +60,22 @@ pub fn resolve(
     let mut queens = Vec::new();
     if let Some(gives) = codes.gives {
         let emerged = gives.emerged.map(|code| last_such_day(code, day)).transpose()?;
-        let plan = open_plan(world, colony, day);
-        let parcel = choice.parcel.or_else(|| plan.and_then(|plan| plan.parcel));
-        let of_parcel = parcel.and_then(|parcel| world.parcels.get(&parcel));
-        let source =
-            choice.source.or(of_parcel.and_then(|parcel| parcel.source)).or_else(|| plan.and_then(|plan| plan.source));
+        let drawn = hand.draw(Giving { colony, day, method: gives.method, count: gives.cells }, choice.from);
+        let of_parcel = drawn.parcel.and_then(|parcel| world.parcels.get(&parcel));
         let queen = Queen {
             id: QueenId(mint()),
             birth: choice
                 .birth
                 .unwrap_or_else(|| birth_of_given(&world.settings, of_parcel, gives.method, day, emerged)),
             origin: origin_by_method(gives.method),
-            source,
+            source: drawn.source,
             dot: choice.dot.or(of_parcel.and_then(|parcel| parcel.dot)),
             words: String::new(),
         };
         visit.gave = Some(Given {
             method: gives.method,
             queen: queen.id,
-            parcel,
+            parcel: drawn.parcel,
             old_queen: old_queen(world, colony, day, codes, gives),
             emerged,
             cells: gives.cells,
@@ -107,7 +104,7 @@ pub fn resolve_again(
 ) -> Result<(NewVisit, Vec<Queen>), CodeError> {
     let mut without = world.clone();
     without.advance(&Fact::Record(Box::new(Edit::remove(record.clone()))));
-    let (new, queens) = resolve(&without, colony, day, &record.by, codes, choice, mint)?;
+    let (new, queens) = resolve(&mut Hand::of(&without), colony, day, &record.by, codes, choice, mint)?;
     let mut new = NewVisit { record: record.id, ..new };
     let Happening::Visit(old) = &record.what else {
         return Ok((new, queens));
@@ -127,7 +124,9 @@ pub fn resolve_again(
             gave.old_queen = before.old_queen;
         }
         gave.queen = before.queen;
-        gave.parcel = choice.parcel.or(before.parcel);
+        if choice.from == From::NotSaid {
+            gave.parcel = before.parcel;
+        }
         gave.emerged = gave.emerged.or(before.emerged);
         return Ok((new, Vec::new()));
     }
@@ -161,18 +160,6 @@ fn swapped_with(world: &World, hive: &Colony, other: &str) -> Result<ColonyId, C
         [] => Err(CodeError::new(0, format!("No hive {other} stands in this yard"), "Name the other hive in full")),
         _ => Err(CodeError::new(0, format!("{other} fits several hives of this yard"), "Name the other hive in full")),
     }
-}
-
-/// The newest plan of a hive that stands on a day.
-pub fn open_plan(world: &World, colony: ColonyId, day: Day) -> Option<&Plan> {
-    let mut plans: Vec<&Plan> = world
-        .plans
-        .values()
-        .map(AsRef::as_ref)
-        .filter(|plan: &&Plan| plan.colony == colony && plan.called_off.is_none() && plan.made <= day)
-        .collect();
-    plans.sort_by_key(|plan| (plan.made, plan.id));
-    plans.pop()
 }
 
 /// What is known of the old queen when a new one is given.

@@ -1,5 +1,6 @@
 //! Queens and cells in hand: arrived and not yet given.
 
+pub mod draw;
 pub mod queen;
 pub mod sources;
 
@@ -50,12 +51,26 @@ pub fn in_hand(world: &World, parcel: ParcelId, today: Day) -> Option<InHand> {
 
 /// What of every parcel is in hand on a day: one pass over the records.
 pub fn all_in_hand(world: &World, today: Day) -> BTreeMap<ParcelId, InHand> {
+    let given = given_of_each(world);
+    let of = |parcel: &Parcel| given.get(&parcel.id).copied().unwrap_or(0);
+    world.parcels.values().map(|it| (it.id, reckon(&world.settings, it, of(it), today))).collect()
+}
+
+/// How many each parcel that has arrived, whenever that was, still holds; 0 where it was put away. One pass over the
+/// records.
+pub fn left_in_hand(world: &World) -> BTreeMap<ParcelId, u32> {
+    let given = given_of_each(world);
+    let of = |parcel: &Parcel| given.get(&parcel.id).copied().unwrap_or(0);
+    let open = world.parcels.values().filter(|parcel| parcel.arrived.is_some() && !parcel.closed);
+    open.map(|parcel| (parcel.id, parcel.usable().saturating_sub(of(parcel)))).collect()
+}
+
+fn given_of_each(world: &World) -> BTreeMap<ParcelId, u32> {
     let mut given: BTreeMap<ParcelId, u32> = BTreeMap::new();
     for (from, count) in all_records(world).filter_map(given_from) {
         *given.entry(from).or_default() += count;
     }
-    let of = |parcel: &Parcel| given.get(&parcel.id).copied().unwrap_or(0);
-    world.parcels.values().map(|it| (it.id, reckon(&world.settings, it, of(it), today))).collect()
+    given
 }
 
 fn all_records(world: &World) -> impl Iterator<Item = &Record> {

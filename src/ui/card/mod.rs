@@ -2,7 +2,7 @@
 //! everything that can be done to one hive. The Map gives the panel; the card fills it.
 
 mod foot;
-mod forms;
+pub(crate) mod forms;
 mod history;
 mod history_view;
 mod model;

@@ -6,8 +6,7 @@ use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::origin_words;
 use crate::domain::ids::{BarId, ColonyId, QueenId, RecordId};
-use crate::domain::plan::Plan;
-use crate::domain::record::Happening;
+use crate::domain::plan::{Plan, open_plan};
 use crate::domain::standing::age::age_words;
 use crate::domain::standing::{AgeClass, Clock, Identity, Laying, LidState, Phase, QueenFacts, QueenNow, Standing};
 use crate::domain::visit::Method;
@@ -255,18 +254,6 @@ fn queen(world: &World, colony: ColonyId, standing: &Standing, today: Day) -> Qu
             Queen { dot: None, right: "none".to_owned(), rows }
         }
     }
-}
-
-/// The colony's open plan: not called off, and nothing given since it was made.
-pub(crate) fn open_plan(world: &World, colony: ColonyId) -> Option<&Plan> {
-    let given_since = |day: Day| {
-        world.records_of(colony).iter().any(|record| {
-            let gave = matches!(&record.what, Happening::Visit(visit) if visit.gave.is_some());
-            gave && !record.struck && record.day >= day
-        })
-    };
-    let open = |plan: &&Plan| plan.colony == colony && plan.called_off.is_none() && !given_since(plan.made);
-    world.plans.values().map(AsRef::as_ref).filter(open).max_by_key(|plan| (plan.made, plan.id))
 }
 
 impl Card {

@@ -15,6 +15,7 @@
 //! menu(ui, &more, "More", &[Entry::new("Move").key("V"), Entry::new("Bar").why_not(Some("..")), Entry::new("End").danger()])
 //! chip::hides(ui, hidden, 42, "yards")                              -> true: show all
 //! Field::new("Day").width(124.0).error(problem).show(ui, &mut typed)      // .above() .column(92.0) .hidden_label()
+//! suggest.show(ui, Field::new("From"), &mut typed, |typed| fits)          // a field of known names, listed while typing
 //! Table::new("Yards", &columns).selected(row).show(ui, rows, |row| { row.title("Broom Flat"); row.count(9); })
 //! checkbox(ui, &mut ticked, "29 lid labels, marker pen")
 //! Caution::new("Fire bans are not known to Lidnote.", "Ask before you light a smoker.").show(ui)
@@ -52,6 +53,7 @@ pub mod parts;
 pub mod progress;
 pub mod status;
 pub mod strip;
+pub mod suggest;
 pub mod table;
 #[cfg(test)]
 mod tests;
@@ -71,5 +73,6 @@ pub use parts::Dot;
 pub use progress::progress;
 pub use status::{Status, status};
 pub use strip::strip;
+pub use suggest::{Fit, Suggest};
 pub use table::{Column, Table};
 pub use toast::Toasts;

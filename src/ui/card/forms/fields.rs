@@ -2,9 +2,11 @@
 
 use egui::{Key, Response, Role, Ui, WidgetInfo};
 
+use crate::domain::birth_words;
 use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::queen::{Birth, Dot};
+use crate::domain::world::World;
 use crate::ui::card::forms::verdict::Trouble;
 use crate::ui::card::model::dot_of;
 use crate::ui::theme;
@@ -137,57 +139,7 @@ pub(crate) fn read_number<T: Copy + std::str::FromStr + PartialOrd + std::fmt::D
     number.ok_or_else(|| Trouble::new(format!("{what} is not understood. Give a number from {least} to {most}.")))
 }
 
-/// A birth as typed: a day, a month (`oct 2026`), a year, two of them with `to` between, or nothing.
-pub(crate) fn read_birth(typed: &str, today: Day) -> Result<Birth, Trouble> {
-    let typed = typed.trim();
-    if typed.is_empty() {
-        return Ok(Birth::default());
-    }
-    if let Some((from, to)) = typed.split_once(" to ") {
-        let (from, to) = (read_birth(from, today)?, read_birth(to, today)?);
-        return Ok(Birth { earliest: from.earliest, latest: to.latest });
-    }
-    if typed.len() == 4
-        && let Ok(year) = typed.parse()
-    {
-        return Ok(Birth::in_year(year));
-    }
-    if let Some((month, year)) = typed.split_once(' ')
-        && let (Some(month), Ok(year)) = (month_of(month), year.trim().parse())
-        && year > 1900
-    {
-        return Ok(Birth::in_month(year, month));
-    }
-    read(typed, today, Lean::Back).map(Birth::on)
-}
-
-fn month_of(typed: &str) -> Option<u32> {
-    let typed = typed.to_lowercase();
-    let at = crate::domain::day::MONTHS.iter().position(|month| {
-        let month = month.to_lowercase();
-        typed.len() >= 3 && typed.starts_with(&month)
-    })?;
-    u32::try_from(at + 1).ok()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::read_birth;
-    use crate::domain::day::Day;
-
-    #[test]
-    fn births_are_read_as_day_month_year_or_span() {
-        let today = Day::from_iso("2026-11-23").expect("a day");
-        let check = |typed: &str, from: &str, to: &str| {
-            let birth = read_birth(typed, today).expect(typed);
-            assert_eq!(birth.earliest.map(Day::iso).as_deref(), Some(from), "{typed}");
-            assert_eq!(birth.latest.map(Day::iso).as_deref(), Some(to), "{typed}");
-        };
-        check("2025", "2025-01-01", "2025-12-31");
-        check("oct 2026", "2026-10-01", "2026-10-31");
-        check("24 sep", "2026-09-24", "2026-09-24");
-        check("1 oct to 14 oct", "2026-10-01", "2026-10-14");
-        assert!(read_birth("", today).expect("nothing").is_unknown());
-        assert!(read_birth("long ago", today).is_err());
-    }
+/// A birth as typed, or why not.
+pub(crate) fn read_birth(typed: &str, world: &World, today: Day) -> Result<Birth, Trouble> {
+    birth_words::read_birth(typed, world, today).map_err(|error| Trouble::new(format!("{error}.")))
 }

@@ -7,9 +7,11 @@ use crate::domain::day_words::Lean;
 use crate::domain::grammar::codes::parse;
 use crate::domain::grammar::hints::{HINTS, HintGroup};
 use crate::domain::grammar::resolve::{Choice, resolve};
+use crate::domain::in_hand::draw::{From, Giving, Hand};
 use crate::ui::card::forms::fields::{self, Inputs};
 use crate::ui::card::forms::verdict::{Trouble, Verdict};
 use crate::ui::card::forms::{Context, Draft, Mint, say};
+use crate::ui::given_from;
 use crate::ui::scene::Scene;
 use crate::ui::widgets::{Chip, Field, parts};
 
@@ -17,6 +19,7 @@ use crate::ui::widgets::{Chip, Field, parts};
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Find {
     codes: String,
+    from: From,
     day: String,
     by: String,
     words: String,
@@ -27,7 +30,20 @@ const DISEASES: [(&str, &str); 4] =
 
 impl Find {
     pub(crate) fn new(scene: &Scene, codes: String) -> Self {
-        Self { codes, day: scene.today.short(), by: scene.prefs.initials.clone(), words: String::new() }
+        Self {
+            codes,
+            from: From::NotSaid,
+            day: scene.today.short(),
+            by: scene.prefs.initials.clone(),
+            words: String::new(),
+        }
+    }
+
+    /// What the codes give, where they do.
+    fn giving(&self, context: &Context<'_>) -> Option<Giving> {
+        let gives = parse(&self.codes).ok()?.gives?;
+        let day = fields::read(&self.day, context.today(), Lean::Back).ok()?;
+        Some(Giving { colony: context.id(), day, method: gives.method, count: gives.cells })
     }
 }
 
@@ -59,6 +75,9 @@ impl Draft for Find {
             inputs.day(ui, "Day", &mut self.day, context.today(), Lean::Back);
             inputs.by(ui, &mut self.by);
         });
+        if let Some(giving) = self.giving(context) {
+            given_from::choose(ui, context.scene, given_from::hand(ui, context.scene), &[giving], &mut self.from);
+        }
         inputs.line(ui, "Words", "anything else", &mut self.words);
         for group in HintGroup::ALL.into_iter().filter(|group| *group != HintGroup::Rows) {
             parts::caption(ui, group.words());
@@ -79,7 +98,9 @@ impl Draft for Find {
             return Err(Trouble::missing("Type the codes, or press them below."));
         }
         let day = fields::read(&self.day, context.today(), Lean::Back)?;
-        let resolved = resolve(&context.scene.world, context.id(), day, &self.by, &codes, &Choice::default(), mint);
+        let choice = Choice { from: self.from, ..Choice::default() };
+        let mut hand = Hand::of(&context.scene.world);
+        let resolved = resolve(&mut hand, context.id(), day, &self.by, &codes, &choice, mint);
         let (mut new, queens) = resolved.map_err(|error| Trouble::new(format!("{error}.")))?;
         let words = [new.words.as_str(), self.words.trim()];
         new.words = words.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ");

@@ -2,14 +2,16 @@
 
 use egui::Ui;
 
+use crate::domain::birth_words::birth_words;
 use crate::domain::change::{Change, NewVisit, Occasion};
 use crate::domain::day::Day;
 use crate::domain::day_words::Lean;
-use crate::domain::ids::{ColonyId, ParcelId, PlanId, QueenId, RecordId, SourceId};
+use crate::domain::ids::{ColonyId, PlanId, QueenId, RecordId};
 use crate::domain::in_hand::all_in_hand;
+use crate::domain::in_hand::draw::{Drawn, From, Giving, Hand, kind_for};
 use crate::domain::in_hand::queen::{birth_of_given, emerged_of_given, origin_by_method};
 use crate::domain::parcel::ParcelKind;
-use crate::domain::plan::Plan;
+use crate::domain::plan::{Plan, open_plan};
 use crate::domain::queen::{Dot, Queen};
 use crate::domain::standing::windows::{default_dequeened, looks_for};
 use crate::domain::standing::{QueenNow, lid_note, standing};
@@ -18,7 +20,7 @@ use crate::domain::world::World;
 use crate::ui::card::forms::fields::{self, Inputs};
 use crate::ui::card::forms::verdict::{Trouble, Verdict};
 use crate::ui::card::forms::{Context, Draft, Mint, say, scratch_ids};
-use crate::ui::card::model;
+use crate::ui::given_from::{self, in_hand_words, source_alone_words, source_name};
 use crate::ui::scene::Scene;
 use crate::ui::widgets::{Caution, Field, MenuChip, checkbox, parts};
 
@@ -52,14 +54,6 @@ enum Old {
     None,
 }
 
-/// Where the new one comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum From {
-    Unknown,
-    Source(SourceId),
-    Parcel(ParcelId),
-}
-
 /// One line of the menu of sources.
 #[derive(Clone, Debug, PartialEq)]
 struct Offered {
@@ -89,21 +83,16 @@ const OLD: [(&str, Old); 4] = [
 impl Introduce {
     pub(crate) fn new(scene: &Scene, colony: ColonyId, method: Option<Method>) -> Self {
         let (world, today) = (&*scene.world, scene.today);
-        let plan = model::open_plan(world, colony);
+        let plan = open_plan(world, colony);
         let method = method.or(plan.map(|plan| plan.method)).unwrap_or(Method::Caged);
         let queen = scene.outlook.colonies.get(&colony).map(|view| &view.standing.queen);
         let there = queen.is_none_or(|queen| matches!(queen, QueenNow::Present(_)));
-        let from = plan.map_or(From::Unknown, |plan| match (plan.parcel, plan.source) {
-            (Some(parcel), _) => From::Parcel(parcel),
-            (None, Some(source)) => From::Source(source),
-            (None, None) => From::Unknown,
-        });
         let mut form = Self {
             method,
             day: today.short(),
             old: Old::None,
             before: "1".to_owned(),
-            from,
+            from: From::NotSaid,
             dot: None,
             birth: String::new(),
             emerged: String::new(),
@@ -114,9 +103,6 @@ impl Introduce {
             today,
             offered: offered(world, today),
         };
-        if plan.is_none() {
-            form.from = form.only_parcel();
-        }
         if there {
             form.old_by_default(world, today);
         }
@@ -150,23 +136,35 @@ impl Introduce {
         if self.method == Method::Virgin { fields::read_maybe(&self.emerged, day0, Lean::Back) } else { Ok(None) }
     }
 
-    fn source(&self, world: &World) -> (Option<ParcelId>, Option<SourceId>) {
+    /// Where she comes from, as far as it is said. A parcel still on its way can be planned with, and nothing more.
+    fn said(&self, world: &World, day0: Day) -> From {
         match self.from {
-            From::Unknown => (None, None),
-            From::Source(source) => (None, Some(source)),
-            From::Parcel(parcel) => (Some(parcel), world.parcels.get(&parcel).and_then(|parcel| parcel.source)),
+            From::Parcel(parcel) if day0 <= self.today => {
+                let arrived = world.parcels.get(&parcel).is_some_and(|parcel| parcel.arrived.is_some());
+                if arrived { self.from } else { From::NotSaid }
+            }
+            said => said,
         }
+    }
+
+    /// Where she comes from: given today or before, out of what is in hand; on a day to come, as it is planned.
+    fn drawn(&self, hand: &mut Hand<'_>, colony: ColonyId, day0: Day) -> Drawn {
+        let world = hand.world();
+        let said = self.said(world, day0);
+        let plan = open_plan(world, colony).filter(|plan| plan.method == self.method && day0 > self.today);
+        if let (Some(plan), From::NotSaid) = (plan, said) {
+            return Drawn { parcel: plan.parcel, source: plan.source };
+        }
+        let count = self.cells.trim().parse().ok().filter(|_| self.method == Method::Cell).unwrap_or(1);
+        hand.draw(Giving { colony, day: day0, method: self.method, count }, said)
     }
 
     /// The visit by which she is given.
     fn visit(&self, context: &Context<'_>, day0: Day, mint: Mint<'_>) -> Result<Change, Trouble> {
         let emerged = self.emerged(day0)?;
         let removed = self.removed(day0)?;
-        let (parcel, source) = self.source(&context.scene.world);
-        let arrived =
-            |parcel: &ParcelId| context.scene.world.parcels.get(parcel).is_some_and(|parcel| parcel.arrived.is_some());
-        let parcel = parcel.filter(arrived);
-        let birth = fields::read_birth(&self.birth, context.today())?;
+        let Drawn { parcel, source } = self.drawn(&mut Hand::of(&context.scene.world), context.id(), day0);
+        let birth = fields::read_birth(&self.birth, &context.scene.world, context.today())?;
         let told = parcel.and_then(|parcel| context.scene.world.parcels.get(&parcel));
         let settings = &context.scene.world.settings;
         let by_parcel = || birth_of_given(settings, told, self.method, day0, emerged);
@@ -211,7 +209,7 @@ impl Introduce {
     /// The plan for a day still to come. An open plan is moved where only its days differ, else it makes room.
     fn plan(&self, context: &Context<'_>, day0: Day, mint: Mint<'_>) -> Result<Change, Trouble> {
         let (today, dequeen_on) = (context.today(), self.removed(day0)?);
-        let (parcel, source) = self.source(&context.scene.world);
+        let Drawn { parcel, source } = self.drawn(&mut Hand::of(&context.scene.world), context.id(), day0);
         let plan = Plan {
             id: PlanId(mint()),
             colony: context.id(),
@@ -225,7 +223,7 @@ impl Introduce {
             moved: Vec::new(),
         };
         let new = Change::Plan { plans: vec![plan.clone()], overrule_soft: self.overrule };
-        let Some(open) = model::open_plan(&context.scene.world, context.id()) else { return Ok(new) };
+        let Some(open) = open_plan(&context.scene.world, context.id()) else { return Ok(new) };
         if (open.method, open.source, open.parcel) == (plan.method, source, parcel) {
             let why = if self.words.trim().is_empty() { "moved" } else { self.words.trim() };
             return Ok(Change::MovePlans { plans: vec![(open.id, day0, dequeen_on)], day: today, why: why.to_owned() });
@@ -235,28 +233,33 @@ impl Introduce {
     }
 
     fn fits(&self, offered: &Offered, ahead: bool) -> bool {
-        let kind = match offered.kind {
-            None => true,
-            Some(ParcelKind::CagedQueens) => matches!(self.method, Method::Caged | Method::PushIn),
-            Some(ParcelKind::Cells) => self.method == Method::Cell,
-            Some(ParcelKind::Virgins) => self.method == Method::Virgin,
+        offered.kind.is_none_or(|kind| kind_for(self.method) == Some(kind)) && (ahead || !offered.awaited)
+    }
+
+    /// Her dot and birth where nothing is typed, as her parcel tells them.
+    fn told_by_parcel(&self, ui: &Ui, context: &Context<'_>, day0: Day) -> (String, String) {
+        let world = &context.scene.world;
+        let parcel = self.drawn(&mut given_from::hand(ui, context.scene), context.id(), day0).parcel;
+        let parcel = parcel.and_then(|parcel| world.parcels.get(&parcel));
+        let dot = parcel.and_then(|parcel| parcel.dot);
+        let born = parcel.map_or(String::new(), |parcel| birth_words(parcel.born, world));
+        (
+            dot.map_or("none".to_owned(), |dot| format!("{}, as the parcel", dot.name())),
+            if born.is_empty() { "day, oct 2026 or 2025".to_owned() } else { format!("{born}, as the parcel") },
+        )
+    }
+
+    fn choose_source(&mut self, ui: &mut Ui, context: &Context<'_>, day0: Day) {
+        let ahead = day0 > self.today;
+        let drawn = self.drawn(&mut given_from::hand(ui, context.scene), context.id(), day0);
+        let now = match (drawn.parcel, drawn.source) {
+            (Some(parcel), _) => From::Parcel(parcel),
+            (None, Some(source)) => From::SourceAlone(source),
+            (None, None) => From::NotKnown,
         };
-        kind && (ahead || !offered.awaited)
-    }
-
-    /// The parcel in hand, where only one fits.
-    fn only_parcel(&self) -> From {
-        let parcels = self.offered.iter().filter(|it| it.kind.is_some() && self.fits(it, false));
-        match parcels.collect::<Vec<_>>().as_slice() {
-            [one] => one.from,
-            _ => From::Unknown,
-        }
-    }
-
-    fn choose_source(&mut self, ui: &mut Ui, ahead: bool) {
         let fitting: Vec<Offered> = self.offered.iter().filter(|it| self.fits(it, ahead)).cloned().collect();
-        let named = |from: From| self.offered.iter().find(|it| it.from == from).map(|it| it.words.clone());
-        let value = named(self.from).unwrap_or_else(|| "not known".to_owned());
+        let named = self.offered.iter().find(|it| it.from == now).map(|it| it.words.clone());
+        let value = named.unwrap_or_else(|| "not known".to_owned());
         let words: Vec<&str> = fitting.iter().map(|it| it.words.as_str()).collect();
         if let Some(chosen) = MenuChip::new("From", &value).show(ui, &words).and_then(|at| fitting.get(at)) {
             self.from = chosen.from;
@@ -284,7 +287,7 @@ impl Draft for Introduce {
         let before = self.method;
         fields::choose(ui, "How", &METHODS, &mut self.method);
         if self.method != before {
-            self.from = self.only_parcel();
+            self.from = From::NotSaid;
         }
         if self.method != before && self.old != Old::None && self.old != Old::NotFound {
             self.old_by_default(&context.scene.world, today);
@@ -293,10 +296,11 @@ impl Draft for Introduce {
         if self.old == Old::Before {
             inputs.text(ui, Field::new("Days before").width(56.0), &mut self.before);
         }
-        let ahead = self.day0(today).is_ok_and(|day| day > today);
+        let day0 = self.day0(today).unwrap_or(today);
+        let ahead = day0 > today;
         if self.method != Method::OwnRaising {
             ui.horizontal_wrapped(|ui| {
-                self.choose_source(ui, ahead);
+                self.choose_source(ui, context, day0);
                 if self.method == Method::Cell {
                     inputs.text(ui, Field::new("Cells").width(48.0), &mut self.cells);
                 }
@@ -308,9 +312,10 @@ impl Draft for Introduce {
         }
         match self.method {
             Method::Caged | Method::PushIn | Method::Nuc if !ahead => {
-                fields::dots(ui, "Her dot", "none", &mut self.dot);
+                let (none, hint) = self.told_by_parcel(ui, context, day0);
+                fields::dots(ui, "Her dot", &none, &mut self.dot);
                 ui.horizontal_top(|ui| {
-                    let field = Field::new("Born, if known").above().width(190.0).hint("day, oct 2026 or 2025");
+                    let field = Field::new("Born, if known").above().width(220.0).hint(&hint);
                     inputs.text(ui, field, &mut self.birth);
                 });
             }
@@ -340,7 +345,7 @@ impl Draft for Introduce {
             QueenNow::Queenless { since } => since,
             QueenNow::Present(_) => None,
         });
-        let (parcel, _) = self.source(&context.scene.world);
+        let Drawn { parcel, .. } = self.drawn(&mut Hand::of(&context.scene.world), context.id(), day0);
         let emerged = emerged_of_given(&context.scene.world, parcel, emerged);
         let looks = looks_for(settings, self.method, day0, since, emerged);
         verdict.looks = looks.iter().map(|(kind, window)| (kind.words().to_owned(), window.words())).collect();
@@ -389,9 +394,6 @@ fn cautions(ui: &mut Ui, context: &Context<'_>, method: Method) {
 
 /// Parcels with queens in hand, oldest first, parcels on their way, then sources by name.
 fn offered(world: &World, today: Day) -> Vec<Offered> {
-    let name = |source: Option<SourceId>| {
-        source.and_then(|source| world.sources.get(&source)).map_or("no source", |source| source.name.as_str())
-    };
     let mut parcels: Vec<_> = all_in_hand(world, today)
         .into_iter()
         .filter_map(|(id, hand)| Some((world.parcels.get(&id)?, hand)))
@@ -402,12 +404,9 @@ fn offered(world: &World, today: Day) -> Vec<Offered> {
         .iter()
         .map(|(parcel, hand)| {
             let words = match (hand.held_days, parcel.expected()) {
-                (Some(days), _) => {
-                    let word = if days == 1 { "day" } else { "days" };
-                    format!("{}, {} in hand, held {days} {word}", name(parcel.source), hand.left)
-                }
-                (None, Some(day)) => format!("{}, parcel due {}", name(parcel.source), day.near(today)),
-                (None, None) => format!("{}, parcel on its way", name(parcel.source)),
+                (Some(_), _) => in_hand_words(world, parcel, hand.left, today),
+                (None, Some(day)) => format!("{}, parcel due {}", source_name(world, parcel), day.near(today)),
+                (None, None) => format!("{}, parcel on its way", source_name(world, parcel)),
             };
             let awaited = hand.held_days.is_none();
             Offered { from: From::Parcel(parcel.id), words, kind: Some(parcel.kind), awaited }
@@ -416,11 +415,11 @@ fn offered(world: &World, today: Day) -> Vec<Offered> {
     let mut sources: Vec<_> = world.sources.values().collect();
     sources.sort_by(|a, b| (&a.name, a.id).cmp(&(&b.name, b.id)));
     all.extend(sources.into_iter().map(|source| Offered {
-        from: From::Source(source.id),
-        words: source.name.clone(),
+        from: From::SourceAlone(source.id),
+        words: source_alone_words(source, parcels.iter().map(|(parcel, _)| *parcel)),
         kind: None,
         awaited: false,
     }));
-    all.push(Offered { from: From::Unknown, words: "not known".to_owned(), kind: None, awaited: false });
+    all.push(Offered { from: From::NotKnown, words: "not known".to_owned(), kind: None, awaited: false });
     all
 }

@@ -4,7 +4,7 @@
 mod amend;
 mod beginning;
 mod details;
-mod fields;
+pub(crate) mod fields;
 mod find;
 mod her;
 mod introduce;

@@ -6,12 +6,13 @@ use crate::domain::colony::{Colony, End, EndWhy, FirstQueen, Founding, Lid, Name
 use crate::domain::day::Day;
 use crate::domain::day_words::Lean;
 use crate::domain::ids::{BarId, ColonyId, RecordId};
+use crate::domain::plan::open_plan;
 use crate::domain::queen::Dot;
 use crate::domain::visit::{Did, Marked, Visit};
 use crate::domain::yard::Spot;
 use crate::ui::card::forms::verdict::Trouble;
 use crate::ui::card::forms::{Context, Mint, fields, lookup};
-use crate::ui::card::model::{self, Lift};
+use crate::ui::card::model::Lift;
 use crate::ui::scene::Scene;
 
 /// Which of the short forms.
@@ -131,7 +132,7 @@ impl Short {
             }
             ShortKind::Bar => self.bar(own, day, context.today(), mint),
             ShortKind::LiftBar(lift) => self.lift(own, lift, day, mint),
-            ShortKind::CallOff => match model::open_plan(&context.scene.world, own) {
+            ShortKind::CallOff => match open_plan(&context.scene.world, own) {
                 Some(plan) => Ok(Change::CallOff { plans: vec![plan.id], day }),
                 None => Err(Trouble::new("No plan is open here.")),
             },

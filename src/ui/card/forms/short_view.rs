@@ -6,6 +6,7 @@ use crate::domain::bar::BarKind;
 use crate::domain::change::Change;
 use crate::domain::colony::EndWhy;
 use crate::domain::day_words::Lean;
+use crate::domain::plan::open_plan;
 use crate::domain::visit::Method;
 use crate::domain::yard::Layout;
 use crate::ui::card::forms::fields::{self, Inputs};
@@ -139,7 +140,7 @@ impl Short {
                 inputs.line(ui, "Why, and on whose word", "cleared by the bee officer", &mut self.words);
             }
             ShortKind::CallOff => {
-                if let Some(plan) = model::open_plan(&context.scene.world, context.id()) {
+                if let Some(plan) = open_plan(&context.scene.world, context.id()) {
                     let words = format!("{} planned for {}.", plan.method.words(), plan.give_on.near(context.today()));
                     ui.label(text::table(model::capital(&words)).color(t.text_primary));
                 }

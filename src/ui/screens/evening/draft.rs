@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::domain::day::Day;
-use crate::domain::ids::{ColonyId, ParcelId};
+use crate::domain::ids::ColonyId;
+use crate::domain::in_hand::draw::From;
 use crate::ui::screens::evening::rows::Rows;
 
 /// What is kept of an evening that is not recorded.
@@ -16,7 +17,7 @@ pub(super) struct Draft {
     /// The hive whose row was being entered.
     pub current: Option<ColonyId>,
     /// What was typed, where it differs from the register.
-    pub rows: Vec<(ColonyId, String, Option<ParcelId>)>,
+    pub rows: Vec<(ColonyId, String, From)>,
 }
 
 impl Draft {
@@ -30,7 +31,7 @@ impl Draft {
                 .hives
                 .iter()
                 .filter(|row| row.is_changed())
-                .map(|row| (row.colony, row.text.clone(), row.parcel))
+                .map(|row| (row.colony, row.text.clone(), row.from))
                 .collect(),
         }
     }
@@ -53,7 +54,7 @@ mod tests {
     #[test]
     fn a_draft_comes_back_on_its_own_day_alone() {
         let day = Day::new(2026, 11, 24).expect("a day");
-        let rows = vec![(ColonyId::from_number(3), "eq 'quiet \"bees\"".to_owned(), None)];
+        let rows = vec![(ColonyId::from_number(3), "eq 'quiet \"bees\"".to_owned(), From::NotSaid)];
         let draft = Draft { day, by: "MK".to_owned(), current: Some(ColonyId::from_number(3)), rows };
         let text = draft.to_text();
         assert_eq!(Draft::from_text(&text, day), Some(draft));

@@ -6,8 +6,9 @@ use crate::domain::choose::by_short_name;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::grammar::codes::{CodeError, Codes, RowCommand, parse};
-use crate::domain::grammar::resolve::{Choice, resolve, resolve_again};
+use crate::domain::grammar::resolve::{resolve, resolve_again};
 use crate::domain::ids::ColonyId;
+use crate::domain::in_hand::draw::Hand;
 use crate::domain::standing::{OutcomeClass, echo, echo_instead};
 use crate::domain::visit::Method;
 use crate::domain::world::World;
@@ -90,13 +91,13 @@ fn told(world: &World, row: &Row, day: Day, by: &str, codes: &Codes) -> Result<T
         number += 1;
         Uuid::from_u128(u128::MAX - number)
     };
-    let choice = Choice { parcel: row.parcel, ..Choice::default() };
+    let choice = row.choice();
     let record = row.kept.as_ref().and_then(|kept| world.record(row.colony, kept.record));
     let outcome = if let Some(record) = record {
         let (new, _) = resolve_again(world, record, row.colony, record.day, codes, &choice, &mut mint)?;
         echo_instead(world, row.colony, record.id, new.day, &new.visit)
     } else {
-        let (new, _) = resolve(world, row.colony, day, by, codes, &choice, &mut mint)?;
+        let (new, _) = resolve(&mut Hand::of(world), row.colony, day, by, codes, &choice, &mut mint)?;
         echo(world, row.colony, new.day, &new.visit)
     };
     let outcome = outcome.ok_or_else(|| CodeError::new(0, "That hive is not there", "Choose another"))?;

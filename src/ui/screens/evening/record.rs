@@ -7,7 +7,8 @@ use crate::domain::day::Day;
 use crate::domain::decide::decide;
 use crate::domain::evening::correction;
 use crate::domain::grammar::codes::{CodeError, parse};
-use crate::domain::grammar::resolve::{Choice, resolve};
+use crate::domain::grammar::resolve::resolve;
+use crate::domain::in_hand::draw::Hand;
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
 use crate::ui::scene::Scene;
@@ -31,6 +32,7 @@ pub(super) fn change_of(
     about: About<'_>,
     mint: &mut dyn FnMut() -> Uuid,
 ) -> Result<Option<Change>, (usize, CodeError)> {
+    let mut hand = Hand::of(world);
     let mut visits = Vec::new();
     let mut queens = Vec::new();
     let mut amendments = Vec::new();
@@ -41,8 +43,7 @@ pub(super) fn change_of(
             continue;
         }
         let codes = parse(&row.text).map_err(fail)?;
-        let choice = Choice { parcel: row.parcel, ..Choice::default() };
-        let made = resolve(world, row.colony, about.day, about.by, &codes, &choice, mint).map_err(fail)?;
+        let made = resolve(&mut hand, row.colony, about.day, about.by, &codes, &row.choice(), mint).map_err(fail)?;
         visits.push(made.0);
         queens.extend(made.1);
     }

@@ -8,7 +8,9 @@ use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::evening::{evenings, records_of};
 use crate::domain::grammar::print::codes_of;
-use crate::domain::ids::{ColonyId, ParcelId, RecordId, YardId};
+use crate::domain::grammar::resolve::Choice;
+use crate::domain::ids::{ColonyId, RecordId, YardId};
+use crate::domain::in_hand::draw::From;
 use crate::domain::queen::Dot;
 use crate::domain::record::{Happening, Record};
 use crate::domain::standing::QueenNow;
@@ -55,8 +57,8 @@ pub(super) struct Row {
     pub why: String,
     /// What was typed.
     pub text: String,
-    /// The parcel that a queen given here is from, where it was chosen.
-    pub parcel: Option<ParcelId>,
+    /// Where a queen given here is from, as far as it was chosen.
+    pub from: From,
     /// The record of an evening that was recorded before.
     pub kept: Option<Kept>,
 }
@@ -74,6 +76,11 @@ impl Row {
     /// What was typed differs from what is recorded.
     pub fn is_changed(&self) -> bool {
         self.kept.as_ref().map_or("", |kept| kept.text.as_str()) != self.text.trim()
+    }
+
+    /// What is said of where a queen given here is from.
+    pub fn choice(&self) -> Choice {
+        Choice { from: self.from, ..Choice::default() }
     }
 
     /// Nothing stands in the field.
@@ -206,7 +213,7 @@ fn row(scene: &Scene, day: Day, colony: &Colony, yard: &str, kept: Option<&Recor
         there,
         why: why_words(&work),
         text: kept.as_ref().map_or(String::new(), |kept| kept.text.clone()),
-        parcel: None,
+        from: From::NotSaid,
         kept,
     }
 }

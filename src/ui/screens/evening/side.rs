@@ -2,20 +2,20 @@
 
 use egui::{ScrollArea, Sense, Ui, vec2};
 
+use crate::domain::grammar::codes::parse;
 use crate::domain::grammar::hints::{HINTS, Hint, HintGroup};
-use crate::domain::ids::ParcelId;
-use crate::domain::in_hand::all_in_hand;
-use crate::domain::parcel::ParcelKind;
-use crate::domain::visit::Method;
+use crate::domain::in_hand::draw::Giving;
 use crate::ui::action::Outbox;
+use crate::ui::given_from;
 use crate::ui::scene::Scene;
 use crate::ui::screens::evening::read::Said;
+use crate::ui::screens::evening::rows::Row;
 use crate::ui::screens::evening::state::EveningState;
 use crate::ui::theme;
 use crate::ui::theme::metrics::space;
 use crate::ui::theme::text;
 use crate::ui::theme::text::Weighted as _;
-use crate::ui::widgets::{Chip, key, parts};
+use crate::ui::widgets::{key, parts};
 
 /// Draws what stands beside the grid.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool, out: &mut Outbox) {
@@ -82,47 +82,33 @@ fn code(ui: &mut Ui, hint: &Hint, width: f32) {
     });
 }
 
-/// Where a queen, cell or virgin given in this row is from: as planned, or a parcel that is in hand.
+/// Where a queen, cell or virgin given in this row is from: as planned, else the oldest in hand, or a parcel chosen.
 fn from_parcel(ui: &mut Ui, scene: &Scene, state: &mut EveningState, out: &mut Outbox) {
     let at = state.current;
     let Said::Outcome(told) = state.said(scene, at) else { return };
-    let Some(kind) = told.gives.and_then(kind_of) else { return };
-    let offers: Vec<(ParcelId, String)> = all_in_hand(&scene.world, scene.today)
-        .into_iter()
-        .filter(|(_, hand)| hand.left > 0)
-        .filter_map(|(id, hand)| {
-            let parcel = scene.world.parcels.get(&id).filter(|parcel| parcel.kind == kind)?;
-            let source = parcel.source.and_then(|source| scene.world.sources.get(&source));
-            let name = source.map_or("no source", |source| source.name.as_str());
-            Some((id, format!("{name}, {} in hand", hand.left)))
-        })
-        .collect();
-    let Some(row) = state.rows.hives.get_mut(at) else { return };
-    let before = row.parcel;
+    if told.gives.is_none() {
+        return;
+    }
+    let mut hand = given_from::hand(ui, scene);
+    let giving = |row: &Row| {
+        let gives = parse(&row.text).ok()?.gives?;
+        Some(Giving { colony: row.colony, day: state.day, method: gives.method, count: gives.cells })
+    };
+    // The rows above are given out first.
+    for row in state.rows.hives.iter().take(at).filter(|row| row.kept.is_none()) {
+        if let Some(giving) = giving(row) {
+            hand.draw(giving, row.from);
+        }
+    }
+    let Some(row) = state.rows.hives.get(at).filter(|row| row.kept.is_none()) else { return };
+    let (Some(giving), mut from) = (giving(row), row.from) else { return };
     ui.add_space(3.0);
     parts::rule(ui);
-    parts::caption(ui, "Given from");
-    ui.horizontal_wrapped(|ui| {
-        if Chip::choice("as planned", row.parcel.is_none()).show(ui).clicked() {
-            row.parcel = None;
-        }
-        for (id, words) in &offers {
-            if Chip::choice(words, row.parcel == Some(*id)).show(ui).clicked() {
-                row.parcel = Some(*id);
-            }
-        }
-    });
-    if row.parcel != before {
+    given_from::choose(ui, scene, hand, &[giving], &mut from);
+    if let Some(row) = state.rows.hives.get_mut(at)
+        && row.from != from
+    {
+        row.from = from;
         state.parcel_chosen(out);
-    }
-}
-
-/// What a parcel must hold to give from it by that method.
-fn kind_of(method: Method) -> Option<ParcelKind> {
-    match method {
-        Method::Caged | Method::PushIn => Some(ParcelKind::CagedQueens),
-        Method::Cell => Some(ParcelKind::Cells),
-        Method::Virgin => Some(ParcelKind::Virgins),
-        Method::Nuc | Method::OwnRaising => None,
     }
 }

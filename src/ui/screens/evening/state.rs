@@ -160,7 +160,7 @@ impl EveningState {
                     && let Some(new) = self.rows.hives.get_mut(at)
                 {
                     new.text = row.text;
-                    new.parcel = row.parcel;
+                    new.from = row.from;
                 }
             }
         }
@@ -184,12 +184,12 @@ impl EveningState {
         if !self.added.is_empty() {
             self.make_rows(scene, true);
         }
-        for (colony, text, parcel) in draft.rows {
+        for (colony, text, from) in draft.rows {
             if let Some(at) = self.rows.position(colony)
                 && let Some(row) = self.rows.hives.get_mut(at)
             {
                 row.text = text;
-                row.parcel = parcel;
+                row.from = from;
             }
         }
         self.by = draft.by;

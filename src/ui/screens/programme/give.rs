@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use uuid::Uuid;
 
+use crate::domain::birth_words::read_birth;
 use crate::domain::change::{Change, NewVisit, Occasion};
 use crate::domain::choose::choose;
 use crate::domain::day::Day;
@@ -14,11 +15,11 @@ use crate::domain::decide::decide;
 use crate::domain::grammar::codes::parse;
 use crate::domain::grammar::resolve::{Choice, resolve};
 use crate::domain::ids::{ColonyId, ParcelId, PlanId};
+use crate::domain::in_hand::draw::{From, Hand};
 use crate::domain::in_hand::in_hand;
 use crate::domain::parcel::ParcelKind;
-use crate::domain::plan::Plan;
-use crate::domain::queen::{Birth, Queen};
-use crate::domain::record::Happening;
+use crate::domain::plan::{Plan, is_open};
+use crate::domain::queen::Queen;
 use crate::domain::standing::bars::plan_allowed;
 use crate::domain::standing::windows::looks_for;
 use crate::domain::standing::{Phase, QueenNow, standing};
@@ -132,7 +133,7 @@ pub(super) fn model(world: &World, asked: &Asked, today: Day) -> GiveModel {
     let day = model.day.unwrap_or(today);
     model.ahead = day > today;
     pick(world, asked, day, today, &mut model);
-    model.why_not = why_not(world, asked, &model);
+    model.why_not = why_not(world, asked, &model, today);
     if !model.not_understood.is_empty() {
         // What the rest of the words would do is not what was meant.
         model.left_out.clear();
@@ -184,19 +185,18 @@ pub(super) fn change(
         return Ok(Change::Several { title, changes: vec![Change::CallOff { plans: off, day: today }, planned] });
     }
     let (mut visits, mut minted): (Vec<NewVisit>, Vec<Queen>) = (Vec::new(), Vec::new());
-    let parcel = asked.parcel.and_then(|parcel| world.parcels.get(&parcel));
     let choice = Choice {
-        parcel: asked.parcel,
-        source: parcel.and_then(|parcel| parcel.source),
-        birth: read_birth(&asked.born),
+        from: asked.parcel.map_or(From::NotSaid, From::Parcel),
+        birth: read_birth(&asked.born, world, today).ok().filter(|birth| !birth.is_unknown()),
         dot: None,
     };
+    let mut hand = Hand::of(world);
     for (colonies, given) in [(&model.given, true), (&model.not_found, false)] {
         for colony in colonies {
             let codes = if given { codes_for(world, asked, *colony, day) } else { "?q".to_owned() };
             let codes = parse(&codes).map_err(|error| error.to_string())?;
-            let (visit, queens) =
-                resolve(world, *colony, day, &asked.by, &codes, &choice, mint).map_err(|error| error.to_string())?;
+            let (visit, queens) = resolve(&mut hand, *colony, day, &asked.by, &codes, &choice, mint)
+                .map_err(|error| error.to_string())?;
             let visit = with_days_before(world, asked, visit, day);
             visits.push(visit);
             minted.extend(queens);
@@ -259,19 +259,6 @@ fn has_queen(world: &World, colony: ColonyId, day: Day) -> bool {
     standing(world, colony, day).is_some_and(|standing| matches!(standing.queen, QueenNow::Present(_)))
 }
 
-/// `2026`, `10/2026` or a day.
-pub(super) fn read_birth(typed: &str) -> Option<Birth> {
-    let typed = typed.trim();
-    if let Some((month, year)) = typed.split_once('/').filter(|(_, year)| year.len() == 4) {
-        let (month, year) = (month.parse().ok()?, year.parse().ok()?);
-        return (1..=12).contains(&month).then(|| Birth::in_month(year, month));
-    }
-    if typed.len() == 4 {
-        return typed.parse().ok().filter(|year| (1990..=2200).contains(year)).map(Birth::in_year);
-    }
-    Day::from_iso(typed).map(Birth::on)
-}
-
 /// How many a parcel can still give: what is in hand; for a day to come, what is not planned for other hives already.
 fn can_give(world: &World, asked: &Asked, ahead: bool, to: &[ColonyId], today: Day) -> Option<u32> {
     let id = asked.parcel?;
@@ -285,15 +272,6 @@ fn can_give(world: &World, asked: &Asked, ahead: bool, to: &[ColonyId], today: D
 pub(super) fn planned_from(world: &World, parcel: ParcelId, but: &[ColonyId]) -> u32 {
     let open = world.plans.values().filter(|plan| plan.parcel == Some(parcel) && is_open(world, plan));
     open.filter(|plan| !but.contains(&plan.colony)).count() as u32
-}
-
-/// A plan is open until she is given on or after the day it was made, or it is called off.
-fn is_open(world: &World, plan: &Plan) -> bool {
-    let gave_since = world.records_of(plan.colony).iter().any(|record| {
-        let gave = matches!(&record.what, Happening::Visit(visit) if visit.gave.is_some());
-        gave && !record.struck && record.day >= plan.made
-    });
-    plan.called_off.is_none() && !gave_since && world.colonies.get(&plan.colony).is_some_and(|it| it.is_living())
 }
 
 fn open_plans(world: &World, colonies: &[ColonyId]) -> BTreeMap<ColonyId, PlanId> {
@@ -375,7 +353,7 @@ fn name(world: &World, colony: ColonyId) -> String {
     world.colonies.get(&colony).map_or(String::new(), |colony| colony.name().to_owned())
 }
 
-fn why_not(world: &World, asked: &Asked, model: &GiveModel) -> Option<String> {
+fn why_not(world: &World, asked: &Asked, model: &GiveModel, today: Day) -> Option<String> {
     let parcel = asked.parcel.and_then(|parcel| world.parcels.get(&parcel));
     if let Some(error) = &model.day_error {
         return Some(error.clone());
@@ -392,8 +370,8 @@ fn why_not(world: &World, asked: &Asked, model: &GiveModel) -> Option<String> {
     if let Some(word) = model.not_understood.first() {
         return Some(format!("{word} fits no hive. Type a yard, hives or a pallet."));
     }
-    if !asked.born.trim().is_empty() && read_birth(&asked.born).is_none() {
-        return Some("The birth is not understood. Type a year, 10/2026 or a day as 2026-10-24.".to_owned());
+    if let Err(error) = read_birth(&asked.born, world, today) {
+        return Some(format!("{error}."));
     }
     if model.given.is_empty() && model.not_found.is_empty() {
         return Some("No hive is left to give to. See what is left out and why.".to_owned());

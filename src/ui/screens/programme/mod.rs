@@ -240,7 +240,8 @@ fn keys(ui: &Ui, state: &mut ProgrammeState) -> Option<AskedKey> {
     }
     let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
     if state.panel != Panel::Give {
-        if pressed(Modifiers::NONE, Key::Escape) {
+        let listing = state.panel == Panel::Parcel && state.parcel.lists_sources();
+        if !listing && pressed(Modifiers::NONE, Key::Escape) {
             state.close_form();
         }
         return None;

@@ -2,26 +2,31 @@
 
 use egui::Ui;
 
+use crate::domain::birth_words::{birth_words, read_birth};
 use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::decide::decide;
-use crate::domain::fold_text::fold;
 use crate::domain::ids::{ParcelId, SourceId};
+use crate::domain::in_hand::sources::{source_named, sources_like};
 use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::queen::{Birth, Source};
+use crate::domain::queen::{Birth, Dot, Source};
+use crate::domain::standing::age::age_words;
 use crate::ui::action::Outbox;
+use crate::ui::card::forms::fields::dots;
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
 use crate::ui::screens::programme::model::kind_words;
-use crate::ui::widgets::{Button, Chip, Field, boxes, parts};
+use crate::ui::widgets::{Button, Chip, Field, Fit, Suggest, boxes, parts};
 
 /// What is typed.
 #[derive(Clone, Debug)]
 pub(super) struct Draft {
     of: Option<ParcelId>,
     from: String,
-    own: bool,
+    suggest: Suggest,
+    /// What the source is, where the name typed is to be a new one.
+    new: Option<New>,
     kind: ParcelKind,
     count: String,
     dead: String,
@@ -30,9 +35,18 @@ pub(super) struct Draft {
     arrived: String,
     due: String,
     grafted: String,
+    born: String,
+    dot: Option<Dot>,
     note: String,
     error: Option<String>,
     focus: bool,
+}
+
+/// What a new source is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum New {
+    OwnLine,
+    Breeder,
 }
 
 impl Default for Draft {
@@ -40,7 +54,8 @@ impl Default for Draft {
         Self {
             of: None,
             from: String::new(),
-            own: true,
+            suggest: Suggest::default(),
+            new: None,
             kind: ParcelKind::CagedQueens,
             count: String::new(),
             dead: String::new(),
@@ -49,6 +64,8 @@ impl Default for Draft {
             arrived: "today".to_owned(),
             due: String::new(),
             grafted: String::new(),
+            born: String::new(),
+            dot: None,
             note: String::new(),
             error: None,
             focus: true,
@@ -57,6 +74,11 @@ impl Default for Draft {
 }
 
 impl Draft {
+    /// Sources are listed below the field they are typed in: `Esc` closes the list, not the form.
+    pub fn lists_sources(&self) -> bool {
+        self.suggest.is_open()
+    }
+
     /// A new parcel, or one as it is known.
     pub fn of(scene: &Scene, parcel: Option<&Parcel>) -> Self {
         let Some(parcel) = parcel else { return Self::default() };
@@ -66,7 +88,8 @@ impl Draft {
         Self {
             of: Some(parcel.id),
             from: source.map_or(String::new(), |source| source.name.clone()),
-            own: source.is_none_or(|source| source.own),
+            suggest: Suggest::default(),
+            new: None,
             kind: parcel.kind,
             count: parcel.count.to_string(),
             dead: number(parcel.dead),
@@ -75,6 +98,8 @@ impl Draft {
             arrived: day(parcel.arrived),
             due: day(parcel.expected()),
             grafted: day(parcel.grafted),
+            born: birth_words(parcel.born, &scene.world),
+            dot: parcel.dot,
             note: parcel.note.clone(),
             error: None,
             focus: true,
@@ -100,30 +125,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     let title = if draft.of.is_some() { "The parcel" } else { "Take a parcel in" };
     parts::heading(ui, title, "queens or cells that arrive together");
     let mut enter = false;
-    let known = source_named(scene, &draft.from);
-    let help = match (&known, draft.from.trim().is_empty()) {
-        (_, true) => "breeder or own line",
-        (Some(source), _) if source.own => "own line",
-        (Some(_), _) => "outside breeder",
-        (None, _) => "new: it is added to the sources",
-    };
-    let field = Field::new("From").column(COLUMN).width(270.0).hint("Thrift").help(help);
-    let response = field.show(ui, &mut draft.from);
-    if std::mem::take(&mut draft.focus) {
-        response.request_focus();
-    }
-    let mut alters = response.changed();
-    enter |= form::entered(ui, &response);
-    if known.is_none() && !draft.from.trim().is_empty() {
-        ui.horizontal(|ui| {
-            ui.add_space(COLUMN);
-            for (words, own) in [("Own line", true), ("Outside breeder", false)] {
-                if Chip::choice(words, draft.own == own).show(ui).clicked() {
-                    draft.own = own;
-                }
-            }
-        });
-    }
+    let mut alters = from(ui, scene, draft, &mut enter);
     ui.horizontal_wrapped(|ui| {
         ui.add_space(COLUMN);
         let kinds = [
@@ -162,7 +164,20 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         let help = said(&draft.grafted, Lean::Back);
         put(ui, "Grafted", 120.0, "13/11", &help, &mut draft.grafted);
     }
+    if draft.kind != ParcelKind::Cells {
+        let read = read_birth(&draft.born, &scene.world, scene.today);
+        let help = match &read {
+            _ if draft.born.trim().is_empty() => "empty: not known".to_owned(),
+            Ok(birth) if birth.is_unknown() => "not known".to_owned(),
+            Ok(birth) => age_words(*birth, &scene.world.firm, &scene.world.settings, scene.today),
+            Err(error) => error.to_string(),
+        };
+        put(ui, "Queens born", 190.0, "day, oct 2026, 2026/27, 2026", &help, &mut draft.born);
+    }
     put(ui, "Note", 270.0, "", "", &mut draft.note);
+    if draft.kind != ParcelKind::Cells {
+        dots(ui, "Their dot", "none", &mut draft.dot);
+    }
     if alters {
         draft.error = None;
     }
@@ -203,9 +218,49 @@ fn day_help(typed: &str, today: Day, lean: Lean) -> String {
     }
 }
 
-fn source_named(scene: &Scene, name: &str) -> Option<Source> {
-    let folded = fold(name);
-    scene.world.sources.values().find(|source| fold(&source.name) == folded).cloned()
+/// The field of the source, with those that fit below it; a new one is made only where it is said to be new. True where
+/// something was typed.
+fn from(ui: &mut Ui, scene: &Scene, draft: &mut Draft, enter: &mut bool) -> bool {
+    let known = source_named(&scene.world, &draft.from);
+    let is_new = known.is_none() && !draft.from.trim().is_empty();
+    let help = match &known {
+        Some(source) => kind_of_source(source),
+        None if !is_new => "breeder or own line",
+        None => "no source of that name: take one listed, or say that it is new",
+    };
+    let field = Field::new("From").column(COLUMN).width(270.0).hint("Thrift").help(help);
+    let fits = |typed: &str| -> Vec<Fit> {
+        let like = sources_like(&scene.world, typed);
+        if source_named(&scene.world, typed).is_some() && like.len() == 1 {
+            return Vec::new();
+        }
+        let fit = |it: &Source| Fit { name: it.name.clone(), words: format!("{}, {}", it.name, kind_of_source(it)) };
+        like.into_iter().map(fit).collect()
+    };
+    let response = draft.suggest.show(ui, field, &mut draft.from, fits);
+    if std::mem::take(&mut draft.focus) {
+        response.request_focus();
+    }
+    if response.changed() {
+        draft.new = None;
+    }
+    *enter |= form::entered(ui, &response);
+    if is_new {
+        ui.horizontal(|ui| {
+            ui.add_space(COLUMN);
+            for (words, new) in [("New own line", New::OwnLine), ("New outside breeder", New::Breeder)] {
+                if Chip::choice(words, draft.new == Some(new)).show(ui).clicked() {
+                    draft.new = Some(new);
+                    draft.error = None;
+                }
+            }
+        });
+    }
+    response.changed()
+}
+
+fn kind_of_source(source: &Source) -> &'static str {
+    if source.own { "own line" } else { "outside breeder" }
 }
 
 /// The parcel and the change that the form asks for, or why what is typed cannot be used.
@@ -226,11 +281,21 @@ fn change(scene: &Scene, draft: &Draft, out: &mut Outbox) -> Result<(ParcelId, C
     if draft.from.trim().is_empty() {
         return Err("It says not from whom. Type the breeder or own line.".to_owned());
     }
-    let known = source_named(scene, &draft.from);
+    let known = source_named(&scene.world, &draft.from);
+    if known.is_none() && draft.new.is_none() {
+        let name = draft.from.trim();
+        return Err(match sources_like(&scene.world, name).first() {
+            Some(like) => {
+                format!("No source is called {name}. Take {} from the list, or say that it is new.", like.name)
+            }
+            None => format!("No source is called {name}. Say whether it is a new own line or a new outside breeder."),
+        });
+    }
     let source = known.as_ref().map_or_else(|| SourceId(out.new_id()), |source| source.id);
     let before = draft.of.and_then(|id| scene.world.parcels.get(&id));
     let arrived = day(&draft.arrived, Lean::Back)?;
     let due = day(&draft.due, Lean::Ahead)?;
+    let cells = draft.kind == ParcelKind::Cells;
     let same_due = before.is_some_and(|before| before.expected() == due);
     let parcel = Parcel {
         id: draft.of.unwrap_or_else(|| ParcelId(out.new_id())),
@@ -244,17 +309,25 @@ fn change(scene: &Scene, draft: &Draft, out: &mut Outbox) -> Result<(ParcelId, C
         promised: if same_due { before.and_then(|before| before.promised) } else { None },
         arrived,
         grafted: if draft.kind == ParcelKind::Cells { day(&draft.grafted, Lean::Back)? } else { None },
-        born: before.map_or(Birth::default(), |before| before.born),
-        dot: before.and_then(|before| before.dot),
+        born: if cells { Birth::default() } else { born(scene, draft, before)? },
+        dot: draft.dot.filter(|_| !cells),
         closed: before.is_some_and(|before| before.closed),
         note: draft.note.trim().to_owned(),
     };
     let id = parcel.id;
-    if known.is_some() {
+    let Some(new) = draft.new.filter(|_| known.is_none()) else {
         return Ok((id, Change::PutParcel(parcel)));
-    }
+    };
     let name = draft.from.trim().to_owned();
     let title = format!("{} {} from {name}", parcel.count, kind_words(parcel.kind, parcel.count));
-    let new = Change::PutSource(Source { id: source, name, own: draft.own });
+    let new = Change::PutSource(Source { id: source, name, own: new == New::OwnLine });
     Ok((id, Change::Several { title, changes: vec![new, Change::PutParcel(parcel)] }))
+}
+
+/// The birth as typed; as it was known where the field says the same.
+fn born(scene: &Scene, draft: &Draft, before: Option<&Parcel>) -> Result<Birth, String> {
+    match before {
+        Some(before) if birth_words(before.born, &scene.world) == draft.born.trim() => Ok(before.born),
+        _ => read_birth(&draft.born, &scene.world, scene.today).map_err(|error| format!("{error}.")),
+    }
 }

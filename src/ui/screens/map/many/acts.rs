@@ -9,7 +9,8 @@ use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::ids::ColonyId;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::bar_form::BarDraft;
-use crate::ui::screens::map::many::dated::{Dequeen, Find, Give};
+use crate::ui::screens::map::many::dated::{Dequeen, Find};
+use crate::ui::screens::map::many::give::Give;
 use crate::ui::screens::map::many::plain::{EndAct, MoveAct, RenameAct};
 
 /// The actions, in the order of the rows.

@@ -1,4 +1,4 @@
-//! Acts that are visits on a day: queens given or planned, old queens removed, a find.
+//! Acts that are visits on a day: old queens removed, a find; and the fields that dated acts share.
 
 use egui::Ui;
 
@@ -7,264 +7,18 @@ use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::grammar::codes::parse;
 use crate::domain::grammar::resolve::{Choice, resolve};
-use crate::domain::ids::{ColonyId, ParcelId, PlanId, QueenId, RecordId, SourceId};
-use crate::domain::in_hand::in_hand;
-use crate::domain::in_hand::queen::{birth_of_given, origin_by_method};
-use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::plan::Plan;
-use crate::domain::queen::Queen;
-use crate::domain::standing::bars::plan_allowed;
-use crate::domain::standing::windows::default_dequeened;
-use crate::domain::standing::{Phase, QueenNow};
-use crate::domain::visit::{Did, Given, Method, OldQueen, Visit};
+use crate::domain::ids::{ColonyId, RecordId};
+use crate::domain::in_hand::draw::{From, Giving, Hand};
+use crate::domain::visit::{Did, Visit};
+use crate::ui::given_from::{self, drawn_words};
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::many::acts::{Ground, Meant, Mint};
 use crate::ui::theme;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Chip, Field, MenuChip, parts};
+use crate::ui::widgets::{Chip, Field, parts};
 
 /// Width of the captions before the fields.
 pub const COLUMN: f32 = 92.0;
-
-/// Where the queens come from.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-enum From {
-    #[default]
-    NotSaid,
-    Source(SourceId),
-    Parcel(ParcelId),
-}
-
-/// What becomes of the old queens.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-enum Old {
-    #[default]
-    Removed,
-    AsRecorded,
-    NotFound,
-}
-
-/// Queens are given, or it is planned.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Give {
-    method: Method,
-    from: From,
-    day: String,
-    old: Old,
-    by: String,
-    overrule: bool,
-}
-
-impl Give {
-    /// Caged queens today.
-    pub fn new(by: String) -> Self {
-        Self {
-            method: Method::Caged,
-            from: From::NotSaid,
-            day: "today".to_owned(),
-            old: Old::Removed,
-            by,
-            overrule: false,
-        }
-    }
-
-    /// The day lies ahead, so it is planned.
-    pub fn is_ahead(&self, today: Day) -> bool {
-        read_day(&self.day, today, DateOrder::DayMonth, Lean::Nearest).is_ok_and(|day| day > today)
-    }
-
-    /// What it would do.
-    pub fn meant(&self, ground: &Ground<'_>, mint: Mint<'_>) -> Meant {
-        let day = match ground.day(&self.day, Lean::Nearest) {
-            Ok(day) => day,
-            Err(why) => return Meant::trouble(why),
-        };
-        if day > ground.scene.today { self.planned(ground, day, mint) } else { self.given(ground, day, mint) }
-    }
-
-    fn source(&self, scene: &Scene) -> (Option<SourceId>, Option<ParcelId>) {
-        match self.from {
-            From::NotSaid => (None, None),
-            From::Source(source) => (Some(source), None),
-            From::Parcel(parcel) => (scene.world.parcels.get(&parcel).and_then(|it| it.source), Some(parcel)),
-        }
-    }
-
-    fn planned(&self, ground: &Ground<'_>, day: Day, mint: Mint<'_>) -> Meant {
-        let scene = ground.scene;
-        let mut meant = Meant::default();
-        let (source, parcel) = self.source(scene);
-        let mut plans = Vec::new();
-        let mut soft = 0;
-        for id in ground.there_on(day, &mut meant.left_out) {
-            let Some(view) = scene.outlook.colonies.get(&id) else { continue };
-            if let Err(bar) = plan_allowed(&scene.world, id, self.method, day, self.overrule) {
-                soft += usize::from(bar.kind.is_soft());
-                meant.left_out.push((ground.name(id), format!("barred: {}", bar.kind.words())));
-                continue;
-            }
-            if let Phase::Introduced(now) = &view.standing.phase {
-                let why = format!("{} in since {}", now.method.words(), now.day0.near(scene.today));
-                meant.left_out.push((ground.name(id), why));
-                continue;
-            }
-            let has_queen = matches!(view.standing.queen, QueenNow::Present(_));
-            let dequeen_on = (has_queen && self.old == Old::Removed)
-                .then(|| default_dequeened(&scene.world.settings, self.method, day).max(scene.today));
-            plans.push(Plan {
-                id: PlanId(mint()),
-                colony: id,
-                method: self.method,
-                source,
-                parcel,
-                give_on: day,
-                dequeen_on,
-                made: scene.today,
-                called_off: None,
-                moved: Vec::new(),
-            });
-        }
-        meant.count = plans.len();
-        let dequeens = plans.iter().filter_map(|plan| plan.dequeen_on).min();
-        meant.says.push(format!("Steps to give on {}.", day.near(scene.today)));
-        if let Some(on) = dequeens {
-            meant.says.push(format!("Steps to dequeen on {} where there is a queen.", on.near(scene.today)));
-        }
-        if soft > 0 {
-            meant.says.push("Soft bars can be overruled below.".to_owned());
-        }
-        if plans.is_empty() {
-            meant.trouble = Some("None of them can have one on that day. Choose others or another day.".to_owned());
-        } else {
-            meant.change = Some(Change::Plan { plans, overrule_soft: self.overrule });
-        }
-        meant
-    }
-
-    fn given(&self, ground: &Ground<'_>, day: Day, mint: Mint<'_>) -> Meant {
-        let scene = ground.scene;
-        let mut meant = Meant::default();
-        let (source, parcel) = self.source(scene);
-        let hives = ground.there_on(day, &mut meant.left_out);
-        let told = parcel.and_then(|parcel| scene.world.parcels.get(&parcel));
-        let held = parcel.and_then(|parcel| in_hand(&scene.world, parcel, scene.today));
-        if let Some(held) = held
-            && (held.left as usize) < hives.len()
-        {
-            meant.trouble =
-                Some(format!("{} are in hand, {} hives are chosen. Leave some out.", held.left, hives.len()));
-            return meant;
-        }
-        let (mut visits, mut queens) = (Vec::new(), Vec::new());
-        let mut against = 0;
-        for id in hives {
-            let view = scene.outlook.colonies.get(&id);
-            let has_queen = view.is_some_and(|view| matches!(view.standing.queen, QueenNow::Present(_)));
-            let bars = view.map_or(&[][..], |view| view.standing.bars.as_slice());
-            let bar = bars.iter().find(|bar| bar.forbids(self.method));
-            against += usize::from(bar.is_some());
-            let queen = QueenId(mint());
-            queens.push(Queen {
-                id: queen,
-                birth: birth_of_given(&scene.world.settings, told, self.method, day, None),
-                origin: origin_by_method(self.method),
-                source,
-                dot: told.and_then(|parcel| parcel.dot),
-                words: String::new(),
-            });
-            let removed = has_queen && self.old == Old::Removed;
-            let old_queen = match self.old {
-                Old::Removed if has_queen => {
-                    OldQueen::RemovedOn(default_dequeened(&scene.world.settings, self.method, day))
-                }
-                Old::NotFound => OldQueen::NotFound,
-                Old::Removed | Old::AsRecorded => OldQueen::AsRecorded,
-            };
-            let same_day = old_queen == OldQueen::RemovedOn(day);
-            let did =
-                Did { dequeened: removed && same_day, queen_not_found: self.old == Old::NotFound, ..Did::default() };
-            let gave = Some(Given {
-                method: self.method,
-                queen,
-                parcel,
-                old_queen,
-                emerged: None,
-                cells: 1,
-                against_bar: bar.map(|bar| bar.kind.words().to_owned()),
-            });
-            visits.push(visit(RecordId(mint()), id, day, &self.by, Visit { did, gave, ..Visit::default() }));
-        }
-        meant.count = visits.len();
-        if let Some(held) = held {
-            let left = held.left as usize - visits.len();
-            meant.says.push(format!("{} given, {left} stay in hand.", visits.len()));
-        }
-        if against > 0 {
-            meant.says.push(format!("{against} against a bar: flagged on their cards."));
-        }
-        meant.change = Some(Change::Visits { occasion: Occasion::Introduction, visits, queens });
-        meant
-    }
-
-    /// Draws the fields.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
-        caption(ui, "How");
-        ui.horizontal_wrapped(|ui| {
-            for method in [Method::Caged, Method::PushIn, Method::Cell, Method::Virgin, Method::Nuc] {
-                if Chip::choice(method.words(), self.method == method).show(ui).clicked() {
-                    self.method = method;
-                }
-            }
-        });
-        self.source_chip(ui, scene);
-        day_field(ui, scene, &mut self.day, Lean::Nearest, "a day ahead makes it a plan");
-        caption(ui, "The old queens");
-        ui.horizontal_wrapped(|ui| {
-            let olds = [(Old::Removed, "removed"), (Old::AsRecorded, "as recorded"), (Old::NotFound, "not found")];
-            for (old, words) in olds {
-                if Chip::choice(words, self.old == old).show(ui).clicked() {
-                    self.old = old;
-                }
-            }
-        });
-        if self.is_ahead(scene.today) {
-            crate::ui::widgets::checkbox(ui, &mut self.overrule, "Plan although a soft bar holds");
-        } else {
-            initials(ui, &mut self.by);
-        }
-    }
-
-    fn source_chip(&mut self, ui: &mut Ui, scene: &Scene) {
-        let mut entries = vec![(From::NotSaid, "Not said".to_owned())];
-        for parcel in scene.world.parcels.values().filter(|it| fits(it, self.method)) {
-            let held = in_hand(&scene.world, parcel.id, scene.today);
-            if let Some(held) = held.filter(|held| held.left > 0) {
-                let source = parcel.source.and_then(|id| scene.world.sources.get(&id)).map_or("Parcel", |it| &it.name);
-                let arrived = parcel.arrived.map_or(String::new(), |day| format!(" of {}", day.near(scene.today)));
-                entries.push((From::Parcel(parcel.id), format!("{source}{arrived}, {} in hand", held.left)));
-            }
-        }
-        entries.extend(scene.world.sources.values().map(|it| (From::Source(it.id), it.name.clone())));
-        let words: Vec<&str> = entries.iter().map(|(_, words)| words.as_str()).collect();
-        let current = entries.iter().position(|(from, _)| *from == self.from).unwrap_or(0);
-        ui.horizontal(|ui| {
-            if let Some((from, _)) = MenuChip::new("From", words.get(current).copied().unwrap_or("Not said"))
-                .show(ui, &words)
-                .and_then(|at| entries.get(at))
-            {
-                self.from = *from;
-            }
-        });
-    }
-}
-
-fn fits(parcel: &Parcel, method: Method) -> bool {
-    match parcel.kind {
-        ParcelKind::CagedQueens => matches!(method, Method::Caged | Method::PushIn),
-        ParcelKind::Cells => method == Method::Cell,
-        ParcelKind::Virgins => method == Method::Virgin,
-    }
-}
 
 /// The old queens are removed, or were not found.
 #[derive(Clone, Debug, PartialEq)]
@@ -328,6 +82,7 @@ impl Dequeen {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Find {
     codes: String,
+    from: From,
     day: String,
     by: String,
 }
@@ -335,7 +90,7 @@ pub struct Find {
 impl Find {
     /// Nothing typed yet, today.
     pub fn new(by: String) -> Self {
-        Self { codes: String::new(), day: "today".to_owned(), by }
+        Self { codes: String::new(), from: From::NotSaid, day: "today".to_owned(), by }
     }
 
     /// What it would do.
@@ -352,10 +107,13 @@ impl Find {
             Err(error) => return Meant::trouble(format!("{}. {}.", error.what, error.remedy)),
         };
         let mut meant = Meant::default();
-        let (mut visits, mut queens) = (Vec::new(), Vec::new());
+        let (mut visits, mut queens, mut out_of) = (Vec::new(), Vec::new(), Vec::new());
+        let mut hand = Hand::of(&ground.scene.world);
+        let choice = Choice { from: self.from, ..Choice::default() };
         for id in ground.there_on(day, &mut meant.left_out) {
-            match resolve(&ground.scene.world, id, day, &self.by, &codes, &Choice::default(), mint) {
+            match resolve(&mut hand, id, day, &self.by, &codes, &choice, mint) {
                 Ok((visit, new)) => {
+                    out_of.extend(visit.visit.gave.as_ref().map(|gave| (gave.parcel, gave.cells)));
                     visits.push(visit);
                     queens.extend(new);
                 }
@@ -368,17 +126,25 @@ impl Find {
             return meant;
         }
         let words = crate::domain::grammar::describe::describe(&ground.scene.world, &codes.visit);
-        meant.says.push(words);
+        meant.says.push(format!("{words}."));
+        meant.says.extend(drawn_words(&mut hand, &out_of).map(|words| format!("{words}.")));
         meant.change = Some(Change::Visits { occasion: Occasion::Find, visits, queens });
         meant
     }
 
     /// Draws the fields.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, hives: &[ColonyId], fresh: bool) {
         let help = "e eggs, l larvae, b capped brood, q her seen, n nothing, -r rain, p part only";
         let field = Field::new("Find").column(COLUMN).width(200.0).help(help);
         show_first(ui, field, &mut self.codes, fresh);
         day_field(ui, scene, &mut self.day, Lean::Back, "");
+        if let Some(gives) = parse(&self.codes).ok().and_then(|codes| codes.gives)
+            && let Ok(day) = read_day(&self.day, scene.today, DateOrder::DayMonth, Lean::Back)
+        {
+            let giving = |colony: &ColonyId| Giving { colony: *colony, day, method: gives.method, count: gives.cells };
+            let givings: Vec<Giving> = hives.iter().map(giving).collect();
+            given_from::choose(ui, scene, given_from::hand(ui, scene), &givings, &mut self.from);
+        }
         initials(ui, &mut self.by);
     }
 }
@@ -425,6 +191,7 @@ pub fn caption(ui: &mut Ui, words: &str) {
     parts::line(ui, 20.0, |ui| ui.label(text::table(words).color(color)));
 }
 
-fn visit(record: RecordId, colony: ColonyId, day: Day, by: &str, visit: Visit) -> NewVisit {
+/// A visit without words.
+pub fn visit(record: RecordId, colony: ColonyId, day: Day, by: &str, visit: Visit) -> NewVisit {
     NewVisit { record, colony, day, by: by.trim().to_owned(), words: String::new(), visit }
 }

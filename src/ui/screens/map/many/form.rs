@@ -68,7 +68,7 @@ impl Form {
         let area = ScrollArea::vertical().id_salt("act").auto_shrink([false, true]);
         area.max_height((ui.available_height() - foot).max(80.0)).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 8.0;
-            self.fields(ui, scene);
+            self.fields(ui, scene, hives);
             let meant = self.meant(scene, hives);
             ui.add_space(4.0);
             follows(ui, &meant);
@@ -101,12 +101,12 @@ impl Form {
         answer
     }
 
-    fn fields(&mut self, ui: &mut Ui, scene: &Scene) {
+    fn fields(&mut self, ui: &mut Ui, scene: &Scene, hives: &[ColonyId]) {
         let fresh = !std::mem::replace(&mut self.begun, true);
         match &mut self.act {
             Act::Give(act) => act.show(ui, scene),
             Act::Dequeen(act) => act.show(ui, scene),
-            Act::Find(act) => act.show(ui, scene, fresh),
+            Act::Find(act) => act.show(ui, scene, hives, fresh),
             Act::Bar(act) => act.show(ui, scene, fresh),
             Act::Move(act) => act.show(ui, scene),
             Act::Rename(act) => act.show(ui, scene, fresh),

@@ -3,6 +3,7 @@
 mod acts;
 pub(super) mod dated;
 mod form;
+mod give;
 mod plain;
 
 use std::collections::BTreeSet;

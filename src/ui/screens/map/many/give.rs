@@ -1,0 +1,270 @@
+//! Queens, cells or virgins given to several hives, or planned for them.
+
+use egui::Ui;
+
+use crate::domain::change::{Change, Occasion};
+use crate::domain::day::Day;
+use crate::domain::day_words::{DateOrder, Lean, read_day};
+use crate::domain::ids::{ParcelId, PlanId, QueenId, RecordId, SourceId};
+use crate::domain::in_hand::draw::{From, Giving, Hand, kind_for};
+use crate::domain::in_hand::queen::{birth_of_given, origin_by_method};
+use crate::domain::parcel::Parcel;
+use crate::domain::plan::Plan;
+use crate::domain::queen::{Queen, Source};
+use crate::domain::standing::bars::plan_allowed;
+use crate::domain::standing::windows::default_dequeened;
+use crate::domain::standing::{Phase, QueenNow};
+use crate::domain::visit::{Did, Given, Method, OldQueen, Visit};
+use crate::ui::given_from::{drawn_words, hand, in_hand_words, source_alone_words, source_name};
+use crate::ui::scene::Scene;
+use crate::ui::screens::map::many::acts::{Ground, Meant, Mint};
+use crate::ui::screens::map::many::dated::{caption, day_field, initials, visit};
+use crate::ui::widgets::{Chip, MenuChip};
+
+/// What becomes of the old queens.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Old {
+    #[default]
+    Removed,
+    AsRecorded,
+    NotFound,
+}
+
+/// Queens are given, or it is planned.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Give {
+    method: Method,
+    from: From,
+    day: String,
+    old: Old,
+    by: String,
+    overrule: bool,
+}
+
+impl Give {
+    /// Caged queens today.
+    pub fn new(by: String) -> Self {
+        Self {
+            method: Method::Caged,
+            from: From::NotSaid,
+            day: "today".to_owned(),
+            old: Old::Removed,
+            by,
+            overrule: false,
+        }
+    }
+
+    /// The day lies ahead, so it is planned.
+    pub fn is_ahead(&self, today: Day) -> bool {
+        read_day(&self.day, today, DateOrder::DayMonth, Lean::Nearest).is_ok_and(|day| day > today)
+    }
+
+    /// What it would do.
+    pub fn meant(&self, ground: &Ground<'_>, mint: Mint<'_>) -> Meant {
+        let day = match ground.day(&self.day, Lean::Nearest) {
+            Ok(day) => day,
+            Err(why) => return Meant::trouble(why),
+        };
+        if day > ground.scene.today { self.planned(ground, day, mint) } else { self.given(ground, day, mint) }
+    }
+
+    /// What a plan names: the source and the parcel.
+    fn source(&self, scene: &Scene) -> (Option<SourceId>, Option<ParcelId>) {
+        match self.from {
+            From::NotSaid | From::NotKnown => (None, None),
+            From::Source(source) | From::SourceAlone(source) => (Some(source), None),
+            From::Parcel(parcel) => (scene.world.parcels.get(&parcel).and_then(|it| it.source), Some(parcel)),
+        }
+    }
+
+    fn planned(&self, ground: &Ground<'_>, day: Day, mint: Mint<'_>) -> Meant {
+        let scene = ground.scene;
+        let mut meant = Meant::default();
+        let (source, parcel) = self.source(scene);
+        let mut plans = Vec::new();
+        let mut soft = 0;
+        for id in ground.there_on(day, &mut meant.left_out) {
+            let Some(view) = scene.outlook.colonies.get(&id) else { continue };
+            if let Err(bar) = plan_allowed(&scene.world, id, self.method, day, self.overrule) {
+                soft += usize::from(bar.kind.is_soft());
+                meant.left_out.push((ground.name(id), format!("barred: {}", bar.kind.words())));
+                continue;
+            }
+            if let Phase::Introduced(now) = &view.standing.phase {
+                let why = format!("{} in since {}", now.method.words(), now.day0.near(scene.today));
+                meant.left_out.push((ground.name(id), why));
+                continue;
+            }
+            let has_queen = matches!(view.standing.queen, QueenNow::Present(_));
+            let dequeen_on = (has_queen && self.old == Old::Removed)
+                .then(|| default_dequeened(&scene.world.settings, self.method, day).max(scene.today));
+            plans.push(Plan {
+                id: PlanId(mint()),
+                colony: id,
+                method: self.method,
+                source,
+                parcel,
+                give_on: day,
+                dequeen_on,
+                made: scene.today,
+                called_off: None,
+                moved: Vec::new(),
+            });
+        }
+        meant.count = plans.len();
+        let dequeens = plans.iter().filter_map(|plan| plan.dequeen_on).min();
+        meant.says.push(format!("Steps to give on {}.", day.near(scene.today)));
+        if let Some(on) = dequeens {
+            meant.says.push(format!("Steps to dequeen on {} where there is a queen.", on.near(scene.today)));
+        }
+        if soft > 0 {
+            meant.says.push("Soft bars can be overruled below.".to_owned());
+        }
+        if plans.is_empty() {
+            meant.trouble = Some("None of them can have one on that day. Choose others or another day.".to_owned());
+        } else {
+            meant.change = Some(Change::Plan { plans, overrule_soft: self.overrule });
+        }
+        meant
+    }
+
+    fn given(&self, ground: &Ground<'_>, day: Day, mint: Mint<'_>) -> Meant {
+        let scene = ground.scene;
+        let mut meant = Meant::default();
+        let hives = ground.there_on(day, &mut meant.left_out);
+        let mut hand = Hand::of(&scene.world);
+        if let From::Parcel(parcel) = self.from
+            && (hand.left(parcel) as usize) < hives.len()
+        {
+            let left = hand.left(parcel);
+            let are = if left == 1 { "is" } else { "are" };
+            meant.trouble = Some(format!("{left} {are} in hand, {} hives are chosen. Leave some out.", hives.len()));
+            return meant;
+        }
+        let mut out_of = Vec::new();
+        let (mut visits, mut queens) = (Vec::new(), Vec::new());
+        let mut against = 0;
+        for id in hives {
+            let view = scene.outlook.colonies.get(&id);
+            let has_queen = view.is_some_and(|view| matches!(view.standing.queen, QueenNow::Present(_)));
+            let bars = view.map_or(&[][..], |view| view.standing.bars.as_slice());
+            let bar = bars.iter().find(|bar| bar.forbids(self.method));
+            against += usize::from(bar.is_some());
+            let drawn = hand.draw(Giving { colony: id, day, method: self.method, count: 1 }, self.from);
+            out_of.push((drawn.parcel, 1));
+            let told = drawn.parcel.and_then(|parcel| scene.world.parcels.get(&parcel));
+            let queen = QueenId(mint());
+            queens.push(Queen {
+                id: queen,
+                birth: birth_of_given(&scene.world.settings, told, self.method, day, None),
+                origin: origin_by_method(self.method),
+                source: drawn.source,
+                dot: told.and_then(|parcel| parcel.dot),
+                words: String::new(),
+            });
+            let removed = has_queen && self.old == Old::Removed;
+            let old_queen = match self.old {
+                Old::Removed if has_queen => {
+                    OldQueen::RemovedOn(default_dequeened(&scene.world.settings, self.method, day))
+                }
+                Old::NotFound => OldQueen::NotFound,
+                Old::Removed | Old::AsRecorded => OldQueen::AsRecorded,
+            };
+            let same_day = old_queen == OldQueen::RemovedOn(day);
+            let did =
+                Did { dequeened: removed && same_day, queen_not_found: self.old == Old::NotFound, ..Did::default() };
+            let gave = Some(Given {
+                method: self.method,
+                queen,
+                parcel: drawn.parcel,
+                old_queen,
+                emerged: None,
+                cells: 1,
+                against_bar: bar.map(|bar| bar.kind.words().to_owned()),
+            });
+            visits.push(visit(RecordId(mint()), id, day, &self.by, Visit { did, gave, ..Visit::default() }));
+        }
+        meant.count = visits.len();
+        meant.says.extend(drawn_words(&mut hand, &out_of).map(|words| format!("{words}.")));
+        if against > 0 {
+            meant.says.push(format!("{against} against a bar: flagged on their cards."));
+        }
+        meant.change = Some(Change::Visits { occasion: Occasion::Introduction, visits, queens });
+        meant
+    }
+
+    /// Draws the fields.
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
+        caption(ui, "How");
+        ui.horizontal_wrapped(|ui| {
+            for method in [Method::Caged, Method::PushIn, Method::Cell, Method::Virgin, Method::Nuc] {
+                if Chip::choice(method.words(), self.method == method).show(ui).clicked() {
+                    self.method = method;
+                }
+            }
+        });
+        self.source_chip(ui, scene);
+        day_field(ui, scene, &mut self.day, Lean::Nearest, "a day ahead makes it a plan");
+        caption(ui, "The old queens");
+        ui.horizontal_wrapped(|ui| {
+            let olds = [(Old::Removed, "removed"), (Old::AsRecorded, "as recorded"), (Old::NotFound, "not found")];
+            for (old, words) in olds {
+                if Chip::choice(words, self.old == old).show(ui).clicked() {
+                    self.old = old;
+                }
+            }
+        });
+        if self.is_ahead(scene.today) {
+            crate::ui::widgets::checkbox(ui, &mut self.overrule, "Plan although a soft bar holds");
+        } else {
+            initials(ui, &mut self.by);
+        }
+    }
+
+    fn source_chip(&mut self, ui: &mut Ui, scene: &Scene) {
+        let ahead = self.is_ahead(scene.today);
+        let unsaid = if ahead { "Not said" } else { "As planned, else the oldest in hand" };
+        let day = read_day(&self.day, scene.today, DateOrder::DayMonth, Lean::Nearest).unwrap_or(scene.today);
+        let mut hand = hand(ui, scene);
+        let mut entries = vec![(From::NotSaid, unsaid.to_owned())];
+        let fitting = hand.fitting(self.method, 1, day);
+        for parcel in &fitting {
+            let words = in_hand_words(&scene.world, parcel, hand.left(parcel.id), scene.today);
+            entries.push((From::Parcel(parcel.id), words));
+        }
+        if ahead {
+            entries.extend(awaited(scene, self.method));
+        }
+        let mut sources: Vec<_> = scene.world.sources.values().collect();
+        sources.sort_by(|a, b| (&a.name, a.id).cmp(&(&b.name, b.id)));
+        let words = |it: &Source| source_alone_words(it, fitting.iter().copied());
+        entries.extend(sources.into_iter().map(|it| (From::SourceAlone(it.id), words(it))));
+        if !ahead {
+            entries.push((From::NotKnown, "Not known".to_owned()));
+        }
+        if entries.iter().all(|(from, _)| *from != self.from) {
+            // Of another kind, or on its way where it is given today.
+            self.from = From::NotSaid;
+        }
+        let words: Vec<&str> = entries.iter().map(|(_, words)| words.as_str()).collect();
+        let current = entries.iter().position(|(from, _)| *from == self.from).unwrap_or(0);
+        ui.horizontal(|ui| {
+            let value = words.get(current).copied().unwrap_or(unsaid);
+            let chosen = MenuChip::new("From", value).show(ui, &words).and_then(|at| entries.get(at));
+            if let Some((from, _)) = chosen {
+                self.from = *from;
+            }
+        });
+    }
+}
+
+/// Parcels on their way that can be planned with.
+fn awaited(scene: &Scene, method: Method) -> Vec<(From, String)> {
+    let kind = kind_for(method);
+    let open = scene.world.parcels.values().filter(|it| it.arrived.is_none() && !it.closed && Some(it.kind) == kind);
+    let mut open: Vec<_> = open.collect();
+    open.sort_by_key(|parcel| (parcel.expected(), parcel.id));
+    let words = |day: Option<Day>| day.map_or("on its way".to_owned(), |day| format!("due {}", day.near(scene.today)));
+    let named = |it: &Parcel| format!("{}, parcel {}", source_name(&scene.world, it), words(it.expected()));
+    open.into_iter().map(|it| (From::Parcel(it.id), named(it))).collect()
+}
