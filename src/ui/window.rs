@@ -1,6 +1,6 @@
 //! The window: top bar, the screen, the status line, and what lies over them. One call draws a frame.
 
-use egui::{CentralPanel, Frame, Margin, Panel, Ui};
+use egui::{CentralPanel, Frame, Margin, Panel, Rect, Ui, UiBuilder, Vec2, vec2};
 
 use crate::ui::action::{Action, Outbox, Screen};
 use crate::ui::scene::Scene;
@@ -13,8 +13,24 @@ use crate::ui::widgets::dialog::hold_keys;
 use crate::ui::widgets::status::{self, Status, status};
 use crate::ui::widgets::{focus, toast};
 
+/// In less room than this the window scrolls: at 150 % it still has it on a screen of 1440 × 900.
+const LEAST: Vec2 = vec2(960.0, 600.0);
+
 /// Draws the window from what is known; whatever is decided goes to the outbox.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
+    let room = ui.max_rect();
+    if room.width() >= LEAST.x && room.height() >= LEAST.y {
+        draw(ui, scene, state, out);
+        return;
+    }
+    egui::ScrollArea::both().id_salt("window").auto_shrink([false, false]).show(ui, |ui| {
+        let whole = Rect::from_min_size(ui.max_rect().min, room.size().max(LEAST));
+        ui.set_min_size(whole.size());
+        ui.scope_builder(UiBuilder::new().max_rect(whole), |ui| draw(ui, scene, state, out));
+    });
+}
+
+fn draw(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
     hold_keys(ui);
     focus::go_on_from_last(ui);
     keys::global(ui, scene, state, out);

@@ -16,6 +16,7 @@ mod programme;
 mod run;
 mod run_stage;
 mod setup;
+mod small;
 mod start;
 mod tab_order;
 mod window_stage;

@@ -116,20 +116,23 @@ pub fn show_list(ui: &mut Ui, state: &mut ShellState) {
     }
     let t = theme::tokens(ui);
     let answer = dialog(ui, "keys", "Keys", &[Verb::default("Close")], |ui| {
-        egui::ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
-            for (place, keys) in LIST {
-                ui.add_space(4.0);
-                ui.label(text::body(*place).semibold().color(t.text_primary));
-                for (caps, words) in *keys {
-                    parts::line(ui, 24.0, |ui| {
-                        let left = ui.cursor().left();
-                        key::caps(ui, caps);
-                        ui.add_space((left + 110.0 - ui.cursor().left()).max(0.0));
-                        ui.label(text::table(*words).color(t.text_secondary));
-                    });
+        egui::ScrollArea::vertical().max_height(dialog::list_height(ui, 520.0, 136.0)).auto_shrink([false, true]).show(
+            ui,
+            |ui| {
+                for (place, keys) in LIST {
+                    ui.add_space(4.0);
+                    ui.label(text::body(*place).semibold().color(t.text_primary));
+                    for (caps, words) in *keys {
+                        parts::line(ui, 24.0, |ui| {
+                            let left = ui.cursor().left();
+                            key::caps(ui, caps);
+                            ui.add_space((left + 110.0 - ui.cursor().left()).max(0.0));
+                            ui.label(text::table(*words).color(t.text_secondary));
+                        });
+                    }
                 }
-            }
-        });
+            },
+        );
     });
     if answer.is_some() {
         state.keys_open = false;

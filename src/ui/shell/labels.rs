@@ -57,7 +57,7 @@ fn body(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox, al
         return;
     }
     // Three lines of a lid note and the yard's name fit.
-    ui.set_width(WIDTH);
+    ui.set_width(dialog::content_width(ui, WIDTH));
     ui.horizontal(|ui| {
         let names: Vec<&str> = scene.sheets.iter().map(|sheet| sheet.name.as_str()).collect();
         let now = names.get(state.sheet).copied().unwrap_or_default();
@@ -79,24 +79,29 @@ fn body(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox, al
     parts::remark(ui, "Print at actual size, 100 %. The ruler page shows whether the printer keeps to it.");
     let t = theme::tokens(ui);
     ui.spacing_mut().item_spacing.y = 4.0;
-    ScrollArea::vertical().max_height(300.0).auto_shrink([false, true]).show_rows(ui, 28.0, all.len(), |ui, rows| {
-        for colony in rows.filter_map(|at| all.get(at)) {
-            let Some(view) = scene.outlook.colonies.get(colony) else { continue };
-            let row = scene.world.colonies.get(colony);
-            let yard = row.and_then(|row| row.yard()).and_then(|yard| scene.world.yards.get(&yard));
-            parts::line(ui, 28.0, |ui| {
-                let mut wanted = !state.left_out.contains(colony);
-                let words = view.note.lines.join(" / ");
-                if checkbox(ui, &mut wanted, &words).changed() {
-                    state.left_out.retain(|out| out != colony);
-                    if !wanted {
-                        state.left_out.push(*colony);
+    ScrollArea::vertical().max_height(dialog::list_height(ui, 300.0, 256.0)).auto_shrink([false, true]).show_rows(
+        ui,
+        28.0,
+        all.len(),
+        |ui, rows| {
+            for colony in rows.filter_map(|at| all.get(at)) {
+                let Some(view) = scene.outlook.colonies.get(colony) else { continue };
+                let row = scene.world.colonies.get(colony);
+                let yard = row.and_then(|row| row.yard()).and_then(|yard| scene.world.yards.get(&yard));
+                parts::line(ui, 28.0, |ui| {
+                    let mut wanted = !state.left_out.contains(colony);
+                    let words = view.note.lines.join(" / ");
+                    if checkbox(ui, &mut wanted, &words).changed() {
+                        state.left_out.retain(|out| out != colony);
+                        if !wanted {
+                            state.left_out.push(*colony);
+                        }
                     }
-                }
-                let yard = yard.map_or("", |yard| yard.name.as_str());
-                let short = if view.note.shortened { ", name shortened" } else { "" };
-                ui.label(text::small(format!("{yard}{short}")).regular().color(t.text_secondary));
-            });
-        }
-    });
+                    let yard = yard.map_or("", |yard| yard.name.as_str());
+                    let short = if view.note.shortened { ", name shortened" } else { "" };
+                    ui.label(text::small(format!("{yard}{short}")).regular().color(t.text_secondary));
+                });
+            }
+        },
+    );
 }

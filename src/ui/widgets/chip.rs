@@ -143,6 +143,7 @@ fn chip_box(ui: &mut Ui, job: LayoutJob, chosen: bool, opens: bool) -> Response 
 /// The end of a row of filters: "Hides 12 of 42 yards.", and "Show all" where anything is hidden. True when pressed.
 pub fn hides(ui: &mut Ui, hidden: usize, of: usize, things: &str) -> bool {
     use crate::ui::theme::text::Weighted as _;
+    let things = if of == 1 { things.trim_end_matches('s') } else { things };
     ui.label(text::table(format!("Hides {hidden} of {of} {things}.")).semibold());
     hidden > 0 && crate::ui::widgets::button::Button::text("Show all").show(ui).clicked()
 }

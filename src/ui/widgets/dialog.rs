@@ -10,6 +10,17 @@ use crate::ui::widgets::focus;
 
 const WIDTH: f32 = 480.0;
 
+/// Height for a list in a dialog, at most `most`: beside `others`, the height of what else the dialog holds, the whole of
+/// it must fit the window.
+pub fn list_height(ui: &Ui, most: f32, others: f32) -> f32 {
+    (ui.content_rect().height() - others - 24.0).clamp(84.0, most)
+}
+
+/// Width of a dialog's content, at most `most`.
+pub fn content_width(ui: &Ui, most: f32) -> f32 {
+    most.min(ui.content_rect().width() - 64.0)
+}
+
 /// What a dialog is answered with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Answer {
@@ -128,7 +139,7 @@ pub fn dialog(
         .inner_margin(Margin::same(20));
     let modal = egui::Modal::new(id).frame(frame).backdrop_color(t.shadow);
     let shown = modal.show(ui, |ui| {
-        ui.set_width(WIDTH - 40.0);
+        ui.set_width(content_width(ui, WIDTH - 40.0));
         ui.spacing_mut().item_spacing.y = 12.0;
         ui.label(text::name(question).color(t.text_primary));
         add(ui);

@@ -202,6 +202,7 @@ impl<'a> Field<'a> {
             .min_size(rect.size())
             .desired_width(rect.width());
         let response = ui.put(rect, edit).accessible_name(self.label);
+        focus::into_view(ui, &response, rect);
         if focus::came_by_tab(ui, &response)
             && let Some(mut state) = TextEdit::load_state(ui, id)
         {

@@ -8,8 +8,16 @@ use crate::ui::theme::metrics::stroke;
 /// A ring around a control, one point off its edge.
 pub fn ring_around(ui: &Ui, response: &Response, rect: Rect, corner: u8) {
     if response.has_focus() {
+        into_view(ui, response, rect);
         let focus = Stroke::new(stroke::FOCUS, theme::tokens(ui).focus);
         ui.painter().rect_stroke(rect.expand(1.0), corner + 1, focus, StrokeKind::Outside);
+    }
+}
+
+/// Scrolls to a control that Tab has just reached; egui itself leaves it out of sight.
+pub fn into_view(ui: &Ui, response: &Response, rect: Rect) {
+    if came_by_tab(ui, response) {
+        ui.scroll_to_rect(rect.expand(12.0), None);
     }
 }
 

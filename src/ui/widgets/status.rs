@@ -29,6 +29,9 @@ pub enum Pressed {
     Keys,
 }
 
+/// Width of Undo with its keys; a long last change leaves it in sight.
+const UNDO_WIDTH: f32 = 124.0;
+
 /// Draws the line into a panel 30 high without margins at top and bottom.
 pub fn status(ui: &mut Ui, says: &Status<'_>) -> Option<Pressed> {
     let t = theme::tokens(ui);
@@ -38,7 +41,11 @@ pub fn status(ui: &mut Ui, says: &Status<'_>) -> Option<Pressed> {
         let left = |ui: &mut Ui| {
             ui.label(text::small(says.saved).semibold().color(t.text_primary));
             if !says.last.is_empty() {
-                ui.label(text::small(says.last).color(t.text_secondary));
+                let undo = if says.undo { UNDO_WIDTH } else { 0.0 };
+                ui.scope(|ui| {
+                    ui.set_max_width((ui.available_width() - undo).max(0.0));
+                    ui.add(egui::Label::new(text::small(says.last).color(t.text_secondary)).truncate());
+                });
             }
             says.undo && Button::text("Undo").tiny().key("Ctrl Z").show(ui).clicked()
         };

@@ -151,9 +151,11 @@ fn paint_cell(ui: &Ui, rect: Rect, cell: &Cell, chosen: bool, lit: bool) {
     let (weight, color) =
         if cell.number == 0 { (Weight::Regular, t.text_disabled) } else { (Weight::SemiBold, t.text_primary) };
     put(36.0, &cell.number.to_string(), text::SENTENCE.font(weight), color);
+    // Two lines in the low cells of a yard's own strip stand closer.
+    let (first, step) = if cell.lines.len() > 1 && rect.height() < 90.0 { (54.0, 15.0) } else { (56.0, 17.0) };
     for (place, (line, tone)) in cell.lines.iter().enumerate() {
         let (weight, color) = ink(t, *tone);
-        put(56.0 + 17.0 * place as f32, line, text::SMALL.font(weight), color);
+        put(first + step * place as f32, line, text::SMALL.font(weight), color);
     }
     if let Some((remark, tone)) = &cell.remark {
         let (weight, color) = ink(t, *tone);
@@ -169,6 +171,7 @@ fn paint_bar(painter: &egui::Painter, t: &Tokens, rect: Rect, bar: Bar) {
     };
     match bar {
         Bar::None => {}
+        Bar::Due { open, best } if open.max(best) <= 0.0 => {}
         Bar::Due { open, best } => {
             let (foot, room, left) = (rect.top() + 74.0, 42.0, rect.right() - 22.0);
             let edge = Stroke::new(stroke::LINE, t.text_primary);

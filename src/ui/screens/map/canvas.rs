@@ -57,7 +57,12 @@ pub struct Canvas {
     drag: Option<Pos2>,
     /// The home yard that was flown to, while no yard has a place.
     home: Option<Place>,
+    /// The whole map was fitted into that room and has not been moved since.
+    fitted: Option<Fitted>,
 }
+
+/// Where a fit put the map: room, middle, zoom.
+type Fitted = (egui::Vec2, Option<walkers::Position>, f64);
 
 /// What is drawn besides the yards.
 pub struct Wish<'a> {
@@ -169,8 +174,16 @@ impl Canvas {
             }
             self.home = model.home;
         }
+        let now = |memory: &MapMemory| (room.size(), memory.detached(), memory.zoom());
+        // The whole map stays whole while the window or what stands beside the map grows and shrinks.
+        let (size, middle, zoom) = now(&self.memory);
+        let resized = self.fitted.is_some_and(|held| held.0 != size && (held.1, held.2) == (middle, zoom));
+        if resized && self.flight == Flight::Stay {
+            self.flight = Flight::Whole;
+        }
+        let whole = self.flight == Flight::Whole;
         match std::mem::take(&mut self.flight) {
-            Flight::Stay => {}
+            Flight::Stay => return,
             Flight::Whole if model.home.is_some() => {
                 if let Some(home) = model.home {
                     self.memory.center_at(lon_lat(home.lon(), home.lat()));
@@ -189,6 +202,7 @@ impl Canvas {
                 }
             }
         }
+        self.fitted = whole.then(|| now(&self.memory));
     }
 
     /// The yards with a place as marks; made anew only when they or the lit ones differ.

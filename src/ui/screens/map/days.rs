@@ -18,6 +18,10 @@ use crate::ui::widgets::{Button, Icon, strip};
 
 /// Width of the words left of the strip.
 const HEAD: f32 = 119.0;
+/// A cell is never narrower: fewer days are shown instead.
+const CELL_LEAST: f32 = 86.0;
+/// In a cell narrower than this, looks and steps of one yard stand in two lines.
+const ONE_LINE: f32 = 106.0;
 /// Days that may be looked at, from today on.
 const MOST_DAYS: i32 = 365;
 
@@ -155,6 +159,9 @@ pub struct StripLook {
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -> bool {
     let today = scene.today;
     let rect = ui.max_rect();
+    let room = rect.width() - HEAD;
+    let look = StripLook { days: look.days.min((room / CELL_LEAST) as usize).max(3), ..look };
+    let wide = room / look.days as f32 >= ONE_LINE;
     let mut put_off = false;
     let head = Rect::from_min_size(rect.min, vec2(HEAD, rect.height()));
     let mut head_ui = ui.new_child(egui::UiBuilder::new().id_salt("strip head").max_rect(head.shrink2(vec2(0.0, 8.0))));
@@ -175,7 +182,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
     let (from, to) = state.span(today);
     let cursor = state.chosen.map_or(to, |(_, cursor)| cursor);
     let first = today.plus(state.offset);
-    let cells = cells(scene, state.cells(scene, look.days, look.only), (from, to), look);
+    let cells = cells(scene, state.cells(scene, look.days, look.only), (from, to), look, wide);
     let body = Rect::from_min_max(pos2(head.right(), rect.top() + 7.0), pos2(rect.right(), rect.bottom() - 7.0));
     let mut body_ui = ui.new_child(egui::UiBuilder::new().id_salt("strip body").max_rect(body));
     let place = |day: Day| usize::try_from(day.since(first)).ok().filter(|at| *at < cells.len());
@@ -255,14 +262,15 @@ fn strip_head(ui: &mut Ui, look: StripLook, put_off: &mut bool) -> i32 {
     .inner
 }
 
-fn cells(scene: &Scene, days: &[StripDay], chosen: (Day, Day), look: StripLook) -> Vec<Cell> {
+fn cells(scene: &Scene, days: &[StripDay], chosen: (Day, Day), look: StripLook, wide: bool) -> Vec<Cell> {
     let most = days.iter().map(|day| day.open.max(day.due())).max().unwrap_or(0).max(1) as f32;
     days.iter()
         .enumerate()
         .map(|(at, day)| {
             let held = day.due();
             let mut lines = Vec::new();
-            if look.bars {
+            let late = day.day == scene.today && day.late > 0;
+            if look.bars || !wide && !late {
                 lines.extend(
                     [(day.looks, "look", "looks"), (day.steps, "step", "steps")]
                         .into_iter()
@@ -270,7 +278,7 @@ fn cells(scene: &Scene, days: &[StripDay], chosen: (Day, Day), look: StripLook) 
                         .map(|(count, one, many)| (counted(count, one, many), Tone::Plain)),
                 );
             } else if held > 0 {
-                let late = (day.day == scene.today && day.late > 0).then(|| (format!("{} late", day.late), Tone::Late));
+                let late = late.then(|| (format!("{} late", day.late), Tone::Late));
                 lines.push(late.unwrap_or_else(|| (parts(day.looks, day.steps, ", "), Tone::Plain)));
             }
             let run_set = scene.world.runs.values().any(|run| run.day == day.day && !run.stops.is_empty());

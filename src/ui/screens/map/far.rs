@@ -111,7 +111,7 @@ fn second_part(scene: &Scene, state: &mut MapState, narrow: bool) -> String {
         return "Click the map where one lies, or bring a list in.".to_owned();
     }
     if scene.outlook.colonies.is_empty() {
-        return "No hive yet. Open a yard with Enter and add them, or bring a list in.".to_owned();
+        return "No hive yet. Open the yard with Enter to add them.".to_owned();
     }
     let (from, to) = state.days.span(scene.today);
     if from != to {

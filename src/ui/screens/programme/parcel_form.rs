@@ -126,18 +126,21 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     parts::heading(ui, title, "queens or cells that arrive together");
     let mut enter = false;
     let mut alters = from(ui, scene, draft, &mut enter);
-    ui.horizontal_wrapped(|ui| {
+    ui.horizontal(|ui| {
         ui.add_space(COLUMN);
-        let kinds = [
-            ("Caged queens", ParcelKind::CagedQueens),
-            ("Mature cells", ParcelKind::Cells),
-            ("Virgins", ParcelKind::Virgins),
-        ];
-        for (words, kind) in kinds {
-            if Chip::choice(words, draft.kind == kind).show(ui).clicked() {
-                draft.kind = kind;
+        // Chips of a second row begin under the first.
+        ui.horizontal_wrapped(|ui| {
+            let kinds = [
+                ("Caged queens", ParcelKind::CagedQueens),
+                ("Mature cells", ParcelKind::Cells),
+                ("Virgins", ParcelKind::Virgins),
+            ];
+            for (words, kind) in kinds {
+                if Chip::choice(words, draft.kind == kind).show(ui).clicked() {
+                    draft.kind = kind;
+                }
             }
-        }
+        });
     });
     let mut put = |ui: &mut Ui, label: &str, width: f32, hint: &str, help: &str, typed: &mut String| {
         let field = Field::new(label).column(COLUMN).width(width).hint(hint).help(help);

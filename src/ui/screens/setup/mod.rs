@@ -164,7 +164,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut SetupState, goto: &mut Optio
     let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SECTION as i8, 16));
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
         ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-            ui.set_max_width(760.0);
+            ui.set_max_width(ui.available_width().min(760.0));
             ui.spacing_mut().item_spacing.y = 10.0;
             match state.section {
                 Section::Firm => firm::show(ui, scene, &mut state.firm, out),

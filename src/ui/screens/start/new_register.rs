@@ -82,7 +82,7 @@ fn form(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) ->
     if let Some(words) = state.error.clone() {
         Caution::new(&words, "").show(ui);
     }
-    boxes::note(ui, Icon::Undo, "", "Then bring in a list in Setup, or add yards and hives on the map.");
+    boxes::note(ui, Icon::File, "", "Then bring in a list in Setup, or add yards and hives on the map.");
     enter && state.home.is_some()
 }
 

@@ -27,6 +27,9 @@ use crate::ui::theme::metrics::{height, space, stroke};
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Icon, boxes, chip, ends, focus, key, parts};
 
+/// Width of what stands beside the plan: the card's three buttons fit.
+const SIDE_WIDTH: f32 = 452.0;
+
 /// What is kept while a yard is open.
 #[derive(Default)]
 pub struct NearState {
@@ -55,7 +58,7 @@ enum NearForm {
 /// Draws it.
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &mut Option<Goto>, out: &mut Outbox) {
     let narrow = ui.available_width() < NARROW;
-    prepare(ui, scene, state, yard, narrow);
+    prepare(ui, scene, state, yard);
     let t = theme::tokens(ui);
     let bar = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 0));
     Panel::top("yard sentence").exact_size(height::SENTENCE).frame(bar).show_separator_line(false).show(ui, |ui| {
@@ -75,20 +78,20 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto
             legend::show(ui, state.fill);
         });
     }
-    side(ui, scene, state, yard, narrow, goto, out);
+    side(ui, scene, state, yard, goto, out);
     keys(ui, scene, state, yard, goto);
     CentralPanel::no_frame().show(ui, |ui| plan(ui, scene, state, yard));
 }
 
 /// The plan, made anew where anything differs.
-fn prepare(ui: &Ui, scene: &Scene, state: &mut MapState, yard: YardId, narrow: bool) {
+fn prepare(ui: &Ui, scene: &Scene, state: &mut MapState, yard: YardId) {
     let near = &mut state.near_state;
     near.chosen.retain(|id| scene.outlook.colonies.contains_key(id));
     if near.hive.is_some_and(|id| !scene.outlook.colonies.contains_key(&id)) {
         near.hive = None;
         near.card_open = false;
     }
-    let side = if near.has_side() { side_width(narrow) } else { 0.0 };
+    let side = if near.has_side() { SIDE_WIDTH } else { 0.0 };
     let key = NearKey {
         version: (scene.version, scene.today),
         yard,
@@ -101,10 +104,6 @@ fn prepare(ui: &Ui, scene: &Scene, state: &mut MapState, yard: YardId, narrow: b
         let model = NearModel::new(scene, &key);
         near.held = Some((key, model));
     }
-}
-
-fn side_width(narrow: bool) -> f32 {
-    if narrow { 440.0 } else { 452.0 }
 }
 
 impl NearState {
@@ -139,7 +138,7 @@ fn sentence_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, 
     let sentence = |ui: &mut Ui| boxes::sentence(ui, &first, if narrow { "" } else { &rest });
     ends(ui, sentence, |ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
-        if !narrow && Button::outlined("Edit yard").key("E").show(ui).clicked() {
+        if Button::outlined("Edit yard").key("E").show(ui).clicked() {
             edit(scene, state, yard);
         }
         if Button::outlined("Add hives").key("A").show(ui).clicked() {
@@ -183,21 +182,13 @@ fn choices_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool) {
 }
 
 /// What stands right of the plan: a form, the panel of several, or the card.
-fn side(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut MapState,
-    yard: YardId,
-    narrow: bool,
-    goto: &mut Option<Goto>,
-    out: &mut Outbox,
-) {
+fn side(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &mut Option<Goto>, out: &mut Outbox) {
     let near = &mut state.near_state;
     if !near.has_side() {
         return;
     }
     let t = theme::tokens(ui);
-    let width = side_width(narrow);
+    let width = SIDE_WIDTH;
     let inset = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(18, 12));
     let panel = |frame| Panel::right("yard side").exact_size(width).resizable(false).frame(frame);
     if let Some(form) = &mut near.form {
@@ -294,7 +285,10 @@ fn plan(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId) {
         near.chosen.extend(all);
         near.many.clicked();
     }
-    north(ui, room);
+    let [width, height] = near.model().size;
+    if width + 40.0 <= room.width() || height + 40.0 <= room.height() {
+        north(ui, room);
+    }
 }
 
 fn toggle(near: &mut NearState, hive: ColonyId) {
@@ -304,7 +298,7 @@ fn toggle(near: &mut NearState, hive: ColonyId) {
     near.many.clicked();
 }
 
-/// The arrow that points north: plans are drawn with north at the top.
+/// The arrow that points north: plans are drawn with north at the top. Left out where hives would stand under it.
 fn north(ui: &Ui, room: Rect) {
     let t = theme::tokens(ui);
     let foot = pos2(room.right() - 44.0, room.bottom() - 34.0);
