@@ -8,7 +8,8 @@ use std::time::{Duration, Instant};
 use crate::app::cli::mint;
 use crate::app::clock;
 use crate::app::import::Import;
-use crate::app::jobs::{Ended, Jobs};
+use crate::app::jobs::{Ended, JobId, Jobs};
+use crate::app::planning::{Planned, Planning};
 use crate::app::prefs::Prefs;
 use crate::app::strokes::Strokes;
 use crate::app::wake::Wake;
@@ -16,7 +17,6 @@ use crate::app::worker::{Opened, Steps, Ticket, Worker};
 use crate::domain::day::Day;
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
-use crate::planner::run::plan::Proposal;
 use crate::ui::action::{Action, FilePurpose, Outbox};
 use crate::ui::event::Event;
 use crate::ui::map::base::view::BaseMap;
@@ -29,8 +29,8 @@ pub(crate) const DRAFT_PAUSE: Duration = Duration::from_secs(2);
 
 /// What long work hands back.
 pub(crate) enum Done {
-    /// An order was proposed for that version of the world.
-    Proposed(u64, Box<Proposal>),
+    /// A run was planned.
+    Planned(Planned),
     /// A file was read.
     Import(Box<Import>),
     /// A register was read to be looked at only.
@@ -52,6 +52,7 @@ pub struct Lidnote {
     pub(crate) awaited: Vec<(Ticket, Event)>,
     pub(crate) history_asked: Option<(Ticket, Option<crate::domain::ids::ColonyId>)>,
     pub(crate) jobs: Jobs<Done>,
+    pub(crate) planning: Planning,
     pub(crate) import: Option<Box<Import>>,
     pub(crate) prefs: Prefs,
     pub(crate) prefs_path: PathBuf,
@@ -149,6 +150,7 @@ impl Lidnote {
             awaited: Vec::new(),
             history_asked: None,
             jobs: Jobs::start(wake.clone())?,
+            planning: Planning::default(),
             import: None,
             prefs,
             prefs_path,
@@ -184,10 +186,13 @@ impl Lidnote {
         while let Some(reply) = self.worker.as_mut().and_then(Worker::receive) {
             self.reply(reply);
         }
-        while let Some(end) = self.jobs.ended() {
-            self.job_ended(end);
+        while let Some((job, end)) = self.jobs.ended() {
+            self.job_ended(job, end);
         }
-        self.scene.job = self.jobs.now().map(|(title, progress)| crate::ui::scene::JobInfo { title, progress });
+        self.scene.job = self.jobs.now().map(|(job, title, progress)| {
+            let plans = self.planning.is(job);
+            crate::ui::scene::JobInfo { title, progress, plans }
+        });
         self.keep_the_day();
         self.watch_the_pack();
         self.write_draft_in_time();
@@ -244,17 +249,11 @@ impl Lidnote {
         self.context.request_repaint();
     }
 
-    fn job_ended(&mut self, end: Ended<Done>) {
+    fn job_ended(&mut self, job: JobId, end: Ended<Done>) {
+        let Some(end) = self.planning_ended(job, end) else { return };
         match end {
             Ended::Failed(words) => self.tell(&Event::Failed(format!("{words}."))),
-            Ended::Done(Done::Proposed(version, proposal)) => {
-                // An answer made for an older world is dropped: the order may hold yards that are gone.
-                if version == self.scene.version {
-                    self.tell(&Event::Proposed(proposal));
-                } else {
-                    self.tell(&Event::Failed("The register changed meanwhile. Propose the order again.".to_owned()));
-                }
-            }
+            Ended::Done(Done::Planned(_)) => {}
             Ended::Done(Done::Import(import)) => {
                 self.tell(&Event::ImportRead(Box::new(import.model())));
                 self.import = Some(import);

@@ -7,6 +7,7 @@ use std::time::Instant;
 use crate::app::cli::mint;
 use crate::app::frame::{DRAFT_PAUSE, Done, Lidnote};
 use crate::app::import::Import;
+use crate::app::planning::Question;
 use crate::app::prefs::Draft;
 use crate::app::worker::{Request, Start, Ticket, Worker};
 use crate::app::{demo, files, outputs, packs};
@@ -16,8 +17,8 @@ use crate::domain::place::Place;
 use crate::domain::run_order::RunOrder;
 use crate::exchange::points::geojson::yards_geojson;
 use crate::exchange::table::export::programme_csv;
+use crate::planner::run::lights::Lights;
 use crate::planner::run::plan::plan;
-use crate::planner::run::propose::propose;
 use crate::print::job::{Paper, Printed};
 use crate::print::sheet::Sheet;
 use crate::register::Register;
@@ -94,7 +95,8 @@ impl Lidnote {
                 });
             }
             Action::Export { format, path } => self.export(format, path),
-            Action::Propose { run, within_day } => self.propose(*run, within_day),
+            Action::Plan { asked, run, wanted } => self.plan(Question { asked, run: *run, wanted }),
+            Action::StopPlanning => self.stop_planning(),
             Action::CancelJob => self.jobs.cancel(),
             Action::AddPack { path } => {
                 let path = files::typed(&path).display().to_string();
@@ -197,6 +199,7 @@ impl Lidnote {
     fn open(&mut self, start: Start) {
         // The register that is open is closed first: its thread ends when it is dropped.
         self.worker = None;
+        self.stop_planning();
         self.restoring = false;
         self.former = self.scene.register.take().map(|info| info.path);
         let path = match &start {
@@ -225,6 +228,7 @@ impl Lidnote {
 
     fn close(&mut self) {
         self.worker = None;
+        self.stop_planning();
         self.scene.register = None;
         self.scene.world = Arc::default();
         self.look_anew();
@@ -332,7 +336,7 @@ impl Lidnote {
         let (world, outlook) = (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook));
         let today = self.scene.today;
         self.write_job("Writing", path, usual, None, move || {
-            let planned = plan(&world, &outlook, &run).map_err(|error| error.to_string())?;
+            let planned = plan(&world, &outlook, &run, &mut Lights::default()).map_err(|error| error.to_string())?;
             make(&world, &outlook, &planned, today)
         });
     }
@@ -352,16 +356,6 @@ impl Lidnote {
             }
             ExportFormat::Register => self.act(Action::BackUp { path }),
         }
-    }
-
-    fn propose(&mut self, run: RunOrder, within_day: bool) {
-        let (world, outlook) = (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook));
-        let version = self.scene.version;
-        self.job("Proposing the order", move |control| {
-            let cancel = || control.cancelled();
-            let proposal = propose(&world, &outlook, &run, within_day, &cancel).map_err(|error| error.to_string())?;
-            Ok(Done::Proposed(version, Box::new(proposal)))
-        });
     }
 
     fn apply_import(&mut self) {

@@ -40,6 +40,10 @@ pub enum Ended<T> {
     Failed(String),
 }
 
+/// One job of this run of the program.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct JobId(u64);
+
 type Work<T> = Box<dyn FnOnce(&Control) -> Result<T, String> + Send>;
 
 struct Task<T> {
@@ -52,7 +56,15 @@ pub struct Jobs<T> {
     tasks: Option<SyncSender<Task<T>>>,
     ended: Receiver<Ended<T>>,
     thread: Option<JoinHandle<()>>,
-    running: Vec<(String, Control)>,
+    running: Vec<Running>,
+    /// Jobs there have been.
+    count: u64,
+}
+
+struct Running {
+    id: JobId,
+    title: String,
+    control: Control,
 }
 
 impl<T: Send + 'static> Jobs<T> {
@@ -82,7 +94,7 @@ impl<T: Send + 'static> Jobs<T> {
         };
         let thread = Builder::new().name("jobs".to_owned()).spawn(work);
         let thread = thread.map_err(|error| format!("Lidnote got no thread for long work: {error}. Close programs"))?;
-        Ok(Self { tasks: Some(tasks), ended, thread: Some(thread), running: Vec::new() })
+        Ok(Self { tasks: Some(tasks), ended, thread: Some(thread), running: Vec::new(), count: 0 })
     }
 
     /// Puts a job in the queue.
@@ -93,14 +105,16 @@ impl<T: Send + 'static> Jobs<T> {
         &mut self,
         title: impl Into<String>,
         work: impl FnOnce(&Control) -> Result<T, String> + Send + 'static,
-    ) -> Result<(), String> {
+    ) -> Result<JobId, String> {
         let control = Control::default();
         let task = Task { work: Box::new(work), control: control.clone() };
         let Some(tasks) = &self.tasks else { return Err("Long work has stopped. Start Lidnote again".to_owned()) };
         match tasks.try_send(task) {
             Ok(()) => {
-                self.running.push((title.into(), control));
-                Ok(())
+                self.count += 1;
+                let id = JobId(self.count);
+                self.running.push(Running { id, title: title.into(), control });
+                Ok(id)
             }
             Err(TrySendError::Full(_)) => Err("Other work is still going on. Wait until it has ended".to_owned()),
             Err(TrySendError::Disconnected(_)) => Err("Long work has stopped. Start Lidnote again".to_owned()),
@@ -108,43 +122,44 @@ impl<T: Send + 'static> Jobs<T> {
     }
 
     /// A job that has ended since the last call.
-    pub fn ended(&mut self) -> Option<Ended<T>> {
-        match self.ended.try_recv() {
-            Ok(end) => {
-                if !self.running.is_empty() {
-                    self.running.remove(0);
-                }
-                Some(end)
-            }
-            Err(TryRecvError::Empty) => None,
-            Err(TryRecvError::Disconnected) => {
-                let lost = !self.running.is_empty();
-                self.running.clear();
-                lost.then(|| Ended::Failed("Long work has stopped. Start Lidnote again".to_owned()))
-            }
+    pub fn ended(&mut self) -> Option<(JobId, Ended<T>)> {
+        let end = match self.ended.try_recv() {
+            Ok(end) => end,
+            Err(TryRecvError::Empty) => return None,
+            Err(TryRecvError::Disconnected) => Ended::Failed("Long work has stopped. Start Lidnote again".to_owned()),
+        };
+        // They end in the order in which they were asked for.
+        let first = (!self.running.is_empty()).then(|| self.running.remove(0))?;
+        Some((first.id, end))
+    }
+
+    /// The job that is going on, what it is called and how far it is.
+    pub fn now(&self) -> Option<(JobId, String, String)> {
+        let job = self.running.first()?;
+        let progress = job.control.progress.lock().map(|words| words.clone()).unwrap_or_default();
+        Some((job.id, job.title.clone(), progress))
+    }
+}
+
+impl<T> Jobs<T> {
+    /// Asks every job to stop.
+    pub fn cancel(&self) {
+        for job in &self.running {
+            job.control.cancelled.store(true, Ordering::Relaxed);
         }
     }
 
-    /// The job that is going on, and how far it is.
-    pub fn now(&self) -> Option<(String, String)> {
-        let (title, control) = self.running.first()?;
-        let progress = control.progress.lock().map(|words| words.clone()).unwrap_or_default();
-        Some((title.clone(), progress))
-    }
-
-    /// Asks every job to stop.
-    pub fn cancel(&self) {
-        for (_, control) in &self.running {
-            control.cancelled.store(true, Ordering::Relaxed);
+    /// Asks one job to stop.
+    pub fn cancel_one(&self, id: JobId) {
+        for job in self.running.iter().filter(|job| job.id == id) {
+            job.control.cancelled.store(true, Ordering::Relaxed);
         }
     }
 }
 
 impl<T> Drop for Jobs<T> {
     fn drop(&mut self) {
-        for (_, control) in &self.running {
-            control.cancelled.store(true, Ordering::Relaxed);
-        }
+        self.cancel();
         self.tasks = None;
         // The ends of jobs still going on have nobody to go to; taking them lets the thread come to its own end.
         if let Some(thread) = self.thread.take() {
@@ -166,7 +181,7 @@ mod tests {
     fn wait<T: Send + 'static>(jobs: &mut Jobs<T>) -> Ended<T> {
         let begun = Instant::now();
         loop {
-            if let Some(end) = jobs.ended() {
+            if let Some((_, end)) = jobs.ended() {
                 return end;
             }
             assert!(begun.elapsed() < Duration::from_secs(20), "no end came");
@@ -178,7 +193,7 @@ mod tests {
     fn a_job_ends_with_its_value_or_its_words() {
         let mut jobs = Jobs::start(Arc::new(|| {})).expect("thread");
         jobs.push("adding", |_| Ok(2 + 2)).expect("room");
-        assert_eq!(jobs.now().expect("running").0, "adding");
+        assert_eq!(jobs.now().expect("running").1, "adding");
         assert!(matches!(wait(&mut jobs), Ended::Done(4)));
         jobs.push("failing", |_| Err("no".to_owned())).expect("room");
         assert!(matches!(wait(&mut jobs), Ended::Failed(words) if words == "no"));
@@ -194,7 +209,11 @@ mod tests {
             }
             Err("stopped".to_owned())
         };
-        jobs.push("long", until_stopped).expect("room");
+        let first = jobs.push("long", until_stopped).expect("room");
+        let second = jobs.push("longer", until_stopped).expect("room");
+        jobs.cancel_one(first);
+        assert!(matches!(wait(&mut jobs), Ended::Failed(words) if words == "stopped"));
+        assert_eq!(jobs.now().map(|(id, ..)| id), Some(second), "the other goes on");
         jobs.cancel();
         assert!(matches!(wait(&mut jobs), Ended::Failed(words) if words == "stopped"));
         jobs.push("broken", |_| panic!("a fault")).expect("room");

@@ -10,7 +10,8 @@ pub(crate) mod import;
 pub mod jobs;
 pub mod outputs;
 pub mod packs;
-pub mod prefs;
+mod planning;
+mod prefs;
 pub(crate) mod replies;
 mod strokes;
 #[cfg(test)]

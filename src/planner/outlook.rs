@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use crate::domain::bar::BarKind;
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::standing::{AgeClass, LidNote, LidState, QueenNow, Standing, lid_note, standing, standings};
@@ -39,7 +40,7 @@ pub struct ColonyView {
 }
 
 /// One yard on a day.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct YardView {
     /// Its living colonies by spot, then by name.
     pub colonies: Vec<ColonyId>,
@@ -61,6 +62,10 @@ pub struct YardView {
     pub action: u32,
     /// The earliest latest day among the open work.
     pub latest: Option<Day>,
+    /// A colony is barred for a disease.
+    pub suspected: bool,
+    /// The colonies that have due work, on whatever day, by spot, then by name.
+    pub working: Vec<Arc<ColonyView>>,
 }
 
 impl YardView {
@@ -130,16 +135,13 @@ impl Outlook {
 
     /// All due work of all colonies, by yard and spot.
     pub fn work(&self) -> impl Iterator<Item = (YardId, &DueWork)> {
-        self.yards.iter().flat_map(|(yard, view)| {
-            let colonies = view.colonies.iter().filter_map(|colony| self.colonies.get(colony));
-            colonies.flat_map(|colony| &colony.standing.work).map(|work| (*yard, work))
-        })
+        self.yards.keys().flat_map(|yard| self.work_of(*yard).map(|work| (*yard, work)))
     }
 
     /// The due work of one yard.
     pub fn work_of(&self, yard: YardId) -> impl Iterator<Item = &DueWork> {
-        let colonies = self.yards.get(&yard).map_or(&[][..], |view| view.colonies.as_slice());
-        colonies.iter().filter_map(|colony| self.colonies.get(colony)).flat_map(|colony| &colony.standing.work)
+        let working = self.yards.get(&yard).map_or(&[][..], |view| view.working.as_slice());
+        working.iter().flat_map(|colony| &colony.standing.work)
     }
 }
 
@@ -165,8 +167,13 @@ impl ColonyView {
 
 impl YardView {
     /// Counts one more colony of the yard, as it stands today.
-    pub fn add(&mut self, colony: ColonyId, view: &ColonyView, today: Day) {
+    pub fn add(&mut self, colony: ColonyId, view: &Arc<ColonyView>, today: Day) {
         self.colonies.push(colony);
+        if !view.standing.work.is_empty() {
+            self.working.push(Arc::clone(view));
+        }
+        let disease = |kind: BarKind| matches!(kind, BarKind::AmericanFoulbrood | BarKind::Disease);
+        self.suspected |= view.standing.bars.iter().any(|bar| disease(bar.kind));
         if let Some(at) = AgeClass::ALL.iter().position(|class| *class == view.age) {
             self.bands[at] += 1;
         }

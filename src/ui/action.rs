@@ -96,13 +96,17 @@ pub enum Action {
         /// The file; empty: the usual folder.
         path: String,
     },
-    /// Propose an order for a run (long work).
-    Propose {
+    /// Plan a run (long work). A newer question takes the place of an older one that is not answered yet.
+    Plan {
+        /// The number of the question: the answer bears it.
+        asked: u64,
         /// The run.
         run: Box<RunOrder>,
-        /// Leave yards out that do not fit into a working day (a first layout); not where the user has chosen the stops.
-        within_day: bool,
+        /// What is wanted of it.
+        wanted: Wanted,
     },
+    /// The run need not be planned any more.
+    StopPlanning,
     /// Stop the long work that is going on.
     CancelJob,
     /// Open a register to look only.
@@ -141,6 +145,17 @@ pub enum Action {
     Theme(ThemeChoice),
     /// Text size in per cent.
     Zoom(u32),
+}
+
+/// What is wanted of a run that is planned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    /// What its times need: the light at each stop. The order stays.
+    Times,
+    /// An order of exactly its stops.
+    Order,
+    /// An order that fits into a working day, stops that do not fit left out: where the program has chosen them.
+    Day,
 }
 
 /// What a chosen file is for.

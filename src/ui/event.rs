@@ -1,5 +1,6 @@
 //! What the app tells the screens after it has acted.
 
+use crate::planner::run::lights::Lights;
 use crate::planner::run::plan::Proposal;
 use crate::ui::action::FilePurpose;
 use crate::ui::import_model::ImportModel;
@@ -52,6 +53,20 @@ pub enum Event {
     ImportRead(Box<ImportModel>),
     /// The import was brought in.
     ImportApplied,
-    /// An order was proposed.
-    Proposed(Box<Proposal>),
+    /// A run was planned.
+    Planned {
+        /// The number of the question.
+        asked: u64,
+        /// The order proposed, where one was wanted.
+        proposal: Option<Box<Proposal>>,
+        /// The light at its stops.
+        lights: Box<Lights>,
+    },
+    /// A run could not be planned: the fact and the way out.
+    NotPlanned {
+        /// The number of the question.
+        asked: u64,
+        /// In words.
+        why: String,
+    },
 }

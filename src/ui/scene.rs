@@ -59,6 +59,8 @@ pub struct JobInfo {
     pub title: String,
     /// How far: `12 of 40`; may be empty.
     pub progress: String,
+    /// It is the planning of the run that was asked for last.
+    pub plans: bool,
 }
 
 /// A label sheet.

@@ -53,7 +53,9 @@ impl UiState {
     pub fn take(&mut self, event: &Event) {
         match event {
             Event::Recorded { title, undoable } => self.toasts.done(title.clone(), *undoable),
-            Event::Refused(words) | Event::Failed(words) => self.toasts.failed(words.clone()),
+            Event::Refused(words) | Event::Failed(words) | Event::NotPlanned { why: words, .. } => {
+                self.toasts.failed(words.clone());
+            }
             Event::Done(words) => self.toasts.done(words.clone(), false),
             Event::Opened | Event::Closed => {
                 self.toasts.clear();

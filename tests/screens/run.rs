@@ -4,9 +4,10 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use lidnote::domain::change::Change;
-use lidnote::ui::action::{Action, Goto};
+use lidnote::domain::run_order::RunOrder;
+use lidnote::ui::action::{Action, Goto, Wanted};
 
-use crate::run_stage::{Beginning, Stage, day, island, open};
+use crate::run_stage::{Beginning, Stage, day, island, open, planned};
 
 const SIZE: [f32; 2] = [1440.0, 772.0];
 
@@ -22,6 +23,129 @@ fn tomorrow_is_proposed_and_says_what_it_holds() {
     harness.get_by_label_contains("Order proven shortest for 7 stops.");
     harness.get_by_label_contains("straight line × 1.3 at 60 km/h");
     assert!(stage.borrow().done.is_empty(), "a proposal is no change until it is kept");
+}
+
+/// The newest question about a run.
+fn question(stage: &Stage) -> (u64, RunOrder, Wanted) {
+    let newest = stage.asked.iter().rev().find_map(|action| match action {
+        Action::Plan { asked, run, wanted } => Some((*asked, run.as_ref().clone(), *wanted)),
+        _ => None,
+    });
+    newest.expect("a question")
+}
+
+fn answer(stage: &mut Stage, (asked, run, wanted): (u64, RunOrder, Wanted)) {
+    let event = planned(&stage.scene, asked, &run, wanted);
+    stage.run.take(&event);
+}
+
+#[test]
+fn a_plan_that_takes_long_is_spoken_of_and_can_be_stopped() {
+    let slow = Stage { slow: true, ..Stage::new(island(), day("2026-11-23")) };
+    let (mut harness, stage) = open(slow, SIZE);
+    assert!(harness.query_by_label("Stops").is_none(), "nothing is shown in an order that nobody proposed");
+    harness.run_steps(4);
+    harness.get_by_label("Proposing the order of 7 stops…");
+    harness.key_press(Key::Escape);
+    harness.run_steps(3);
+    assert_eq!(stage.borrow().asked.last(), Some(&Action::StopPlanning));
+    harness.get_by_label_contains("The stops are in no order yet: P proposes one.");
+    harness.get_by_label_contains("Tue 24 Nov: 7 stops, 29 looks due.");
+    harness.key_press(Key::P);
+    harness.run_steps(4);
+    harness.get_by_label_contains("Proposing the order of 7 stops…");
+    let asked = question(&stage.borrow());
+    assert_eq!(asked.2, Wanted::Order);
+    answer(&mut stage.borrow_mut(), asked);
+    harness.run_steps(3);
+    harness.get_by_label_contains("Order proven shortest for 7 stops.");
+    assert!(stage.borrow().done.is_empty(), "a proposal is no change until it is kept");
+}
+
+#[test]
+fn the_run_before_stays_until_the_next_one_is_planned() {
+    let (mut harness, stage) = open(Stage::new(island(), day("2026-11-23")), SIZE);
+    stage.borrow_mut().slow = true;
+    stage.borrow_mut().goto = Some(Goto::RunOf(day("2026-11-25")));
+    harness.run_steps(2);
+    let wednesday = question(&stage.borrow());
+    assert_eq!(wednesday.1.day, day("2026-11-25"));
+    harness.get_by_label_contains("Tue 24 Nov: 7 stops, 29 looks due.");
+    stage.borrow_mut().goto = Some(Goto::RunOf(day("2026-11-26")));
+    harness.run_steps(2);
+    assert_eq!(question(&stage.borrow()).1.day, day("2026-11-26"));
+    // The answer for a day that is not shown any more is passed over.
+    answer(&mut stage.borrow_mut(), wednesday);
+    harness.run_steps(3);
+    assert!(harness.query_by_label_contains("Wed 25 Nov: ").is_none());
+    let thursday = question(&stage.borrow());
+    answer(&mut stage.borrow_mut(), thursday);
+    harness.run_steps(3);
+    harness.get_by_label_contains("Thu 26 Nov: ");
+}
+
+#[test]
+fn an_answer_for_an_older_world_is_asked_for_again() {
+    let (mut harness, stage) = open(Stage::new(island(), day("2026-11-23")), SIZE);
+    stage.borrow_mut().slow = true;
+    harness.key_press(Key::P);
+    harness.run_steps(2);
+    let older = question(&stage.borrow());
+    let change = Change::SetSetting { name: "speed".to_owned(), value: 30.0 };
+    stage.borrow_mut().out.change(change);
+    harness.run_steps(2);
+    answer(&mut stage.borrow_mut(), older.clone());
+    harness.run_steps(2);
+    let newer = question(&stage.borrow());
+    assert_ne!(newer.0, older.0);
+    answer(&mut stage.borrow_mut(), newer);
+    harness.run_steps(3);
+    harness.get_by_label_contains("at 30 km/h");
+    harness.get_by_label_contains("Order proven shortest for 7 stops.");
+}
+
+#[test]
+fn a_yard_put_back_on_a_run_that_is_not_kept_does_not_keep_it() {
+    let mut begin = island();
+    begin.apply(&Change::SetSetting { name: "day_minutes".to_owned(), value: 300.0 }, day("2026-11-23"));
+    let (mut harness, stage) = open(Stage::new(begin, day("2026-11-23")), SIZE);
+    let before = harness.query_all_by_label_contains("Stop ").count();
+    let put =
+        harness.query_all_by(|node| node.label().is_some_and(|it| it.starts_with("Put "))).next().expect("left out");
+    let name = put.accesskit_node().label().expect("a name");
+    put.click();
+    harness.run();
+    assert!(harness.query_by_label(&name).is_none(), "it is on the run");
+    assert_eq!(harness.query_all_by_label_contains("Stop ").count(), before + 1);
+    assert!(stage.borrow().done.is_empty(), "nothing was recorded");
+    // A change elsewhere does not lay the draft out anew.
+    stage.borrow_mut().out.change(Change::SetSetting { name: "minutes_look".to_owned(), value: 7.0 });
+    harness.run();
+    assert!(harness.query_by_label(&name).is_none());
+    harness.key_press(Key::K);
+    harness.run();
+    assert!(stage.borrow().done.last().expect("kept").0.starts_with("Run of Tue 24 Nov kept, "));
+}
+
+#[test]
+fn letters_bring_the_keyboard_to_day_base_and_hour() {
+    let (mut harness, stage) = open(Stage::new(island(), day("2026-11-23")), SIZE);
+    for (key, typed) in [(Key::F, "mill"), (Key::T, "8:15")] {
+        harness.key_press(key);
+        harness.run();
+        harness.event(egui::Event::Text(typed.to_owned()));
+        harness.run();
+        harness.key_press(Key::Enter);
+        harness.run();
+    }
+    {
+        let stage = stage.borrow();
+        let run = stage.scene.world.runs.values().next().expect("kept by its first change");
+        assert_eq!((run.leave, run.base.name.as_str()), (8 * 60 + 15, "Mill Race"));
+    }
+    harness.key_press(Key::D);
+    harness.run();
+    assert!(harness.get_by_role_and_label(Role::TextInput, "Day").is_focused());
 }
 
 #[test]

@@ -17,11 +17,14 @@ use lidnote::domain::ids::{ColonyId, SourceId, YardId};
 use lidnote::domain::in_hand::draw::{From, Hand};
 use lidnote::domain::place::Place;
 use lidnote::domain::queen::{Birth, Dot, Source};
+use lidnote::domain::run_order::RunOrder;
 use lidnote::domain::world::World;
 use lidnote::domain::yard::{Spot, Yard};
 use lidnote::planner::outlook::Outlook;
+use lidnote::planner::run::lights::Lights;
+use lidnote::planner::run::plan::plan;
 use lidnote::planner::run::propose::propose;
-use lidnote::ui::action::{Action, Goto, Outbox};
+use lidnote::ui::action::{Action, Goto, Outbox, Wanted};
 use lidnote::ui::event::Event;
 use lidnote::ui::map::base::view::BaseMap;
 use lidnote::ui::scene::{PrefsInfo, RegisterInfo, Scene, SheetInfo};
@@ -158,6 +161,25 @@ pub struct Stage {
     /// The facts of each change, for undo.
     pub done: Vec<(String, Vec<Fact>)>,
     pub refused: Vec<String>,
+    /// Runs are planned only when the test says so.
+    pub slow: bool,
+}
+
+/// The answer to a question about a run.
+pub fn planned(scene: &Scene, asked: u64, run: &RunOrder, wanted: Wanted) -> Event {
+    let mut lights = Lights::default();
+    let proposal = match wanted {
+        Wanted::Times => {
+            plan(&scene.world, &scene.outlook, run, &mut lights).expect("times");
+            None
+        }
+        Wanted::Order | Wanted::Day => {
+            let within_day = wanted == Wanted::Day;
+            let made = propose(&scene.world, &scene.outlook, run, within_day, &mut lights, &|| false);
+            Some(Box::new(made.expect("a proposal")))
+        }
+    };
+    Event::Planned { asked, proposal, lights: Box::new(lights) }
 }
 
 impl Stage {
@@ -192,6 +214,7 @@ impl Stage {
             asked: Vec::new(),
             done: Vec::new(),
             refused: Vec::new(),
+            slow: false,
         }
     }
 
@@ -200,6 +223,7 @@ impl Stage {
         for action in self.out.take() {
             self.act(&action);
             self.asked.push(action);
+            ui.request_repaint();
         }
         if let Some(goto) = self.goto.take() {
             self.run.go(&goto);
@@ -226,10 +250,8 @@ impl Stage {
                 let back: Vec<Fact> = facts.into_iter().rev().map(Fact::inverse).collect();
                 self.advance(&back);
             }
-            Action::Propose { run, within_day } => {
-                let made =
-                    propose(&self.scene.world, &self.scene.outlook, run, *within_day, &|| false).expect("a proposal");
-                self.run.take(&Event::Proposed(Box::new(made)));
+            Action::Plan { asked, run, wanted } if !self.slow => {
+                self.run.take(&planned(&self.scene, *asked, run, *wanted));
             }
             Action::KeepDraft(text) => self.scene.prefs.draft = Some(text.clone()),
             _ => {}

@@ -20,6 +20,7 @@ use crate::domain::standing::{Identity, QueenFacts, QueenNow, course};
 use crate::domain::work::WorkState;
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
+use crate::planner::run::lights::Lights;
 use crate::planner::run::load::cautions;
 use crate::planner::run::plan::{clock, plan};
 use crate::planner::run::propose::propose;
@@ -123,8 +124,10 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
     let yards = yards.as_ref().map(named).transpose()?;
     let within_day = yards.is_none();
     let asked_run = outputs::run_through(&world, &outlook, run_of(today), today, base, *leave, yards);
-    let proposal = propose(&world, &outlook, &asked_run, within_day, &|| false).map_err(|error| error.to_string())?;
-    let planned = plan(&world, &outlook, &proposal.run).map_err(|error| error.to_string())?;
+    let mut lights = Lights::default();
+    let proposal = propose(&world, &outlook, &asked_run, within_day, &mut lights, &|| false);
+    let proposal = proposal.map_err(|error| error.to_string())?;
+    let planned = plan(&world, &outlook, &proposal.run, &mut lights).map_err(|error| error.to_string())?;
     let mut output = match asked.format.as_deref().unwrap_or("csv") {
         "csv" => Output::text(outputs::run_as_csv(&world, &planned)),
         "gpx" => Output::text(outputs::run_as_gpx(&world, &planned)),

@@ -255,7 +255,8 @@ fn run_title(world: &World, run: &RunOrder) -> String {
         };
     }
     let word = if run.stops.len() == 1 { "stop" } else { "stops" };
-    format!("Run of {}, {} {word}", run.day.with_weekday(), run.stops.len())
+    let kept = if world.runs.contains_key(&run.id) { "" } else { " kept" };
+    format!("Run of {}{kept}, {} {word}", run.day.with_weekday(), run.stops.len())
 }
 
 /// The one stop that changed its position, and the stop it comes before now.

@@ -11,9 +11,9 @@ use crate::domain::run_order::RunOrder;
 use crate::domain::work::{DueWork, WorkState};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
+use crate::planner::run::lights::Lights;
 use crate::planner::run::solver::problem::{Problem, Proof, Stop};
 use crate::planner::run::solver::timetable::{Timetable, Violation, times};
-use crate::roads::sun::{Daylight, daylight};
 use crate::roads::travel::{Driving, TravelError, along};
 
 /// A run with its times.
@@ -151,7 +151,7 @@ pub(super) struct Laid {
 }
 
 /// Lays a run's stops that have a place out as numbers.
-pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder) -> Laid {
+pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder, lights: &mut Lights) -> Laid {
     let placed = run
         .stops
         .iter()
@@ -168,7 +168,7 @@ pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder) -> Laid 
     let quarantined = quarantined(world, run.day);
     for (at, (stop, yard, place)) in placed.enumerate() {
         let work = work_on(outlook, yard.id, run.day);
-        let (mut open, mut close) = light_at(world, (place.lat(), place.lon()), run.day).unwrap_or((0, 24 * 3600));
+        let (mut open, mut close) = lights.at(world, place, run.day).unwrap_or((0, 24 * 3600));
         open = open.saturating_add(margin);
         close = close.saturating_sub(margin);
         if let Some(gate) = yard.gate {
@@ -179,7 +179,11 @@ pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder) -> Laid 
             service: service_seconds(world, yard.id, &work),
             open,
             close,
-            rank: if quarantined.contains(&yard.id) { 2 } else { u8::from(disease_suspected(outlook, yard.id)) },
+            rank: if quarantined.contains(&yard.id) {
+                2
+            } else {
+                u8::from(outlook.yards.get(&yard.id).is_some_and(|view| view.suspected))
+            },
             lock: stop.locked.then_some(at),
             urgency: work.iter().map(|work| urgency(work, run.day)).max().unwrap_or(0),
         });
@@ -188,15 +192,6 @@ pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder) -> Laid 
         laid.work.push(work);
     }
     laid
-}
-
-/// A hive of the yard is barred for a disease.
-fn disease_suspected(outlook: &Outlook, yard: YardId) -> bool {
-    let views = outlook.yards.get(&yard).map_or(&[][..], |view| view.colonies.as_slice());
-    views.iter().filter_map(|colony| outlook.colonies.get(colony)).any(|view| {
-        let disease = |kind: BarKind| matches!(kind, BarKind::AmericanFoulbrood | BarKind::Disease);
-        view.standing.bars.iter().any(|bar| disease(bar.kind))
-    })
 }
 
 /// Yards under quarantine on a day.
@@ -229,23 +224,13 @@ fn urgency(work: &DueWork, day: Day) -> u32 {
     }
 }
 
-/// Sunrise and sunset in seconds of the local day; nothing where there is no sunrise, or no sunset, that day.
-fn light_at(world: &World, place: (f64, f64), day: Day) -> Option<(u32, u32)> {
-    let date = (day.year(), day.month(), day.day_of_month());
-    match daylight(place, date, world.settings.utc_offset()) {
-        Ok(Daylight::Between { rise, set }) => Some((rise, set)),
-        // Without a sunrise there is no light to work in; the screen says so through the faults of every stop.
-        Ok(Daylight::None) => Some((12 * 3600, 12 * 3600)),
-        Ok(Daylight::AllDay) | Err(_) => None,
-    }
-}
-
-/// The times of a run as its stops stand. Only the drives along it are worked out: quick enough for a frame.
+/// The times of a run as its stops stand. Only the drives along it are worked out: where the light is known it is quick
+/// enough for a frame.
 ///
 /// # Errors
 /// If a driving setting or a place is out of range.
-pub fn plan(world: &World, outlook: &Outlook, run: &RunOrder) -> Result<RunPlan, TravelError> {
-    let mut laid = lay_out(world, outlook, run);
+pub fn plan(world: &World, outlook: &Outlook, run: &RunOrder, lights: &mut Lights) -> Result<RunPlan, TravelError> {
+    let mut laid = lay_out(world, outlook, run, lights);
     let mut way = laid.places.clone();
     way.extend(laid.places.first());
     let drives = along(&way, laid.driving)?;
@@ -278,7 +263,6 @@ pub fn plan(world: &World, outlook: &Outlook, run: &RunOrder) -> Result<RunPlan,
         .map(|yard| (*yard, open_work(outlook, *yard, run.day).count() as u32))
         .filter(|(_, count)| *count > 0)
         .collect();
-    let base = (run.base.place.lat(), run.base.place.lon());
     let metres_back = drives.last().map_or(0, |drive| drive.metres);
     Ok(RunPlan {
         metres: stops.iter().map(|stop| stop.metres).sum::<u32>() + metres_back,
@@ -291,7 +275,7 @@ pub fn plan(world: &World, outlook: &Outlook, run: &RunOrder) -> Result<RunPlan,
         driving: table.driving,
         waiting: table.waiting,
         service: table.service,
-        light: light_at(world, base, run.day),
+        light: lights.at(world, run.base.place, run.day),
         elsewhere: elsewhere.iter().map(|(_, count)| count).sum(),
         elsewhere_yards: elsewhere.len() as u32,
         elsewhere_in: elsewhere.into_iter().map(|(yard, _)| yard).collect(),

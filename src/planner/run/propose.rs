@@ -3,9 +3,11 @@
 use crate::domain::run_order::{RunOrder, RunStop};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
+use crate::planner::run::lights::Lights;
 use crate::planner::run::plan::{Laid, Proposal, clock, lay_out, span};
 use crate::planner::run::solver::problem::{LeftOut, NoAnswer, WhyLeftOut};
 use crate::planner::run::solver::solve::{ROUNDS, solve};
+use crate::planner::run::solver::watch::Watch;
 use crate::roads::travel::{TravelError, estimate};
 
 /// Why no order can be proposed.
@@ -23,23 +25,26 @@ pub enum NoProposal {
 /// `within_day` the run is at most as long as a working day (setting `day_minutes`), and the least urgent stops that do
 /// not fit are left out.
 ///
+/// `lights` holds after it the light at every stop.
+///
 /// # Errors
-/// When a setting or place is out of range, or `cancel` said true.
+/// When a setting or place is out of range, or the watch stopped it.
 pub fn propose(
     world: &World,
     outlook: &Outlook,
     run: &RunOrder,
     within_day: bool,
-    cancel: &dyn Fn() -> bool,
+    lights: &mut Lights,
+    watch: &dyn Watch,
 ) -> Result<Proposal, NoProposal> {
-    let mut laid = lay_out(world, outlook, run);
-    let drives = estimate(&laid.places, laid.driving, cancel)?.ok_or(NoAnswer::Cancelled)?;
+    let mut laid = lay_out(world, outlook, run, lights);
+    let drives = estimate(&laid.places, laid.driving, &|| watch.stopped())?.ok_or(NoAnswer::Cancelled)?;
     laid.problem.drive = drives.seconds;
     if within_day {
         let day = world.settings.day_minutes().max(0) as u32 * 60;
         laid.problem.back = Some(laid.problem.leave.saturating_add(day));
     }
-    let answer = solve(&laid.problem, ROUNDS, cancel)?;
+    let answer = solve(&laid.problem, ROUNDS, watch)?;
     let locked = |at: usize| run.stops.iter().any(|stop| stop.yard == laid.yards[at] && stop.locked);
     let stops = answer.order.iter().map(|at| RunStop { yard: laid.yards[*at], locked: locked(*at) }).collect();
     Ok(Proposal {

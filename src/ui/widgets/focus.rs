@@ -53,6 +53,13 @@ pub fn go_on_from_last(ui: &Ui) {
     }
 }
 
+/// Brings the keyboard to a field as Tab does: what stands there is selected.
+pub fn bring(ui: &Ui, control: Id) {
+    let pass = ui.cumulative_pass_nr();
+    ui.data_mut(|data| data.insert_temp(tab_id(), pass));
+    ui.memory_mut(|memory| memory.request_focus(control));
+}
+
 /// True where Tab has just brought the keyboard to a control: backwards it takes one pass more.
 pub fn came_by_tab(ui: &Ui, response: &Response) -> bool {
     let pass = ui.cumulative_pass_nr();

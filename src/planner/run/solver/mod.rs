@@ -16,3 +16,4 @@ pub mod solve;
 #[cfg(test)]
 mod tests;
 pub mod timetable;
+pub mod watch;

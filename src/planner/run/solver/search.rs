@@ -12,6 +12,7 @@ use crate::planner::run::solver::choice::{least_urgent, regret};
 use crate::planner::run::solver::course::{Cost, Course};
 use crate::planner::run::solver::problem::{NoAnswer, Problem};
 use crate::planner::run::solver::random::Random;
+use crate::planner::run::solver::watch::Watch;
 
 /// In the acceptance of worse orders a second of total time weighs as much as so many seconds of driving.
 const TIME_WEIGHT: i64 = 8;
@@ -54,7 +55,7 @@ struct Search<'a> {
 }
 
 /// Looks for an order in `rounds` rounds.
-pub(super) fn search(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) -> Result<Found, NoAnswer> {
+pub(super) fn search(problem: &Problem, rounds: u32, watch: &dyn Watch) -> Result<Found, NoAnswer> {
     let mut locked: Vec<usize> = (0..problem.stops.len()).filter(|&stop| problem.stops[stop].lock.is_some()).collect();
     let mut dropped = Vec::new();
     let (course, nothing) = loop {
@@ -75,19 +76,22 @@ pub(super) fn search(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) 
     };
     let free = (0..problem.stops.len()).filter(|&stop| problem.stops[stop].lock.is_none()).collect();
     let mut now = search.recreate(Plan { route: Vec::new(), out: free, cost: nothing });
-    search.polish(&mut now, cancel);
+    search.polish(&mut now, watch);
     let mut best = now.clone();
     let heat = search.heat();
     let rounds = if search.course.has_locks() { rounds.div_ceil(LOCKED_EFFORT) } else { rounds };
     let polish_every = rounds.div_ceil(POLISHINGS);
     for round in 0..rounds {
-        if round % 16 == 0 && cancel() {
-            return Err(NoAnswer::Cancelled);
+        if round % 16 == 0 {
+            if watch.stopped() {
+                return Err(NoAnswer::Cancelled);
+            }
+            watch.reached(round, rounds);
         }
         let mut next = search.ruin(&now);
         next = search.recreate(next);
         if round % polish_every == polish_every - 1 {
-            search.polish(&mut next, cancel);
+            search.polish(&mut next, watch);
         }
         let left = i64::from(rounds - round);
         let all = i64::from(rounds);
@@ -99,8 +103,8 @@ pub(super) fn search(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) 
             }
         }
     }
-    search.polish(&mut best, cancel);
-    if cancel() {
+    search.polish(&mut best, watch);
+    if watch.stopped() {
         return Err(NoAnswer::Cancelled);
     }
     let order = search.course.with_locked(&best.route);
@@ -204,10 +208,10 @@ impl Search<'_> {
 
     /// Moves segments of up to [`SEGMENT`] stops elsewhere, either way round, and turns longer ones round, as long as
     /// the run gets better.
-    fn polish(&self, plan: &mut Plan, cancel: &dyn Fn() -> bool) {
+    fn polish(&self, plan: &mut Plan, watch: &dyn Watch) {
         let mut first = 0;
         let mut in_vain = 0;
-        while in_vain < plan.route.len() && !cancel() {
+        while in_vain < plan.route.len() && !watch.stopped() {
             if let Some((cost, route)) = self.better_neighbour(plan, first) {
                 plan.route = route;
                 plan.cost = cost;

@@ -7,6 +7,7 @@ use crate::planner::run::solver::driving::least_driving;
 use crate::planner::run::solver::exact::{Aim, Earliest, Small};
 use crate::planner::run::solver::problem::{Answer, EXACT_STOPS, LeftOut, NoAnswer, Problem, Proof, WhyLeftOut};
 use crate::planner::run::solver::search::search;
+use crate::planner::run::solver::watch::Watch;
 
 /// Rounds of trying for more than [`EXACT_STOPS`] stops that find good orders of 60 stops in about a second.
 pub const ROUNDS: u32 = 20_000;
@@ -14,13 +15,13 @@ pub const ROUNDS: u32 = 20_000;
 /// Proposes a run: the most urgent stops that can be done, in the order that is back at the base first and of those
 /// the one with the least driving. Times count from the given leaving time, waiting included.
 ///
-/// `rounds` says how long to try where no proof is attempted ([`ROUNDS`] is a good value); `cancel` is asked often
-/// and stops the work when it says true.
+/// `rounds` says how long to try where no proof is attempted ([`ROUNDS`] is a good value); `watch` is told how far it
+/// is and may stop it.
 ///
 /// # Errors
 /// [`NoAnswer`] when cancelled or when the numbers of the problem do not hang together. A day in which nothing fits is
 /// an answer with an empty order.
-pub fn solve(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) -> Result<Answer, NoAnswer> {
+pub fn solve(problem: &Problem, rounds: u32, watch: &dyn Watch) -> Result<Answer, NoAnswer> {
     problem.check()?;
     let mut problem = problem.clone();
     let unlocked = drop_impossible_locks(&mut problem);
@@ -30,9 +31,9 @@ pub fn solve(problem: &Problem, rounds: u32, cancel: &dyn Fn() -> bool) -> Resul
 
     let answer = Answer { order: Vec::new(), proof: Proof::Shortest, left_out, choice: Proof::Shortest, unlocked };
     let mut answer = if kept.len() <= EXACT_STOPS {
-        exact(problem, kept, answer, cancel)?
+        exact(problem, kept, answer, &|| watch.stopped())?
     } else {
-        heuristic(problem, &kept, answer, rounds, cancel)?
+        heuristic(problem, &kept, answer, rounds, watch)?
     };
     answer.left_out.sort_unstable();
     answer.unlocked.sort_unstable();
@@ -75,18 +76,18 @@ fn heuristic(
     kept: &[usize],
     mut answer: Answer,
     rounds: u32,
-    cancel: &dyn Fn() -> bool,
+    watch: &dyn Watch,
 ) -> Result<Answer, NoAnswer> {
-    let mut found = search(&problem.only(kept), rounds, cancel)?;
+    let mut found = search(&problem.only(kept), rounds, watch)?;
     let locks = locks_to_give_up(&problem, kept);
     if !found.left_out.is_empty() && !locks.is_empty() {
         let part = problem.only(kept);
-        let free = search(&unlocked(&problem, &locks).only(kept), rounds, cancel)?;
+        let free = search(&unlocked(&problem, &locks).only(kept), rounds, watch)?;
         if regret(&part, &free.left_out) < regret(&part, &found.left_out) {
             let mut off = locks.clone();
             found = free;
             for lock in locks {
-                let without = search(&unlocked(&problem, &[lock]).only(kept), rounds, cancel)?;
+                let without = search(&unlocked(&problem, &[lock]).only(kept), rounds, watch)?;
                 if regret(&part, &without.left_out) <= regret(&part, &found.left_out) {
                     (found, off) = (without, vec![lock]);
                     break;
@@ -105,7 +106,7 @@ fn heuristic(
     if order.len() <= EXACT_STOPS {
         let mut stops = order.clone();
         stops.sort_unstable();
-        if let Some(order) = shortest(&problem, &stops, cancel)? {
+        if let Some(order) = shortest(&problem, &stops, &|| watch.stopped())? {
             return Ok(Answer { order, ..answer });
         }
     }

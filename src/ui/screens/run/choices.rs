@@ -1,21 +1,21 @@
 //! The row of choices: day, vehicle, base, when it leaves, minutes; an order proposed again.
 
-use egui::{Align, Layout, Ui};
+use egui::Ui;
 
 use crate::domain::change::Change;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::run_order::RunOrder;
 use crate::domain::settings::spec;
 use crate::planner::run::plan::clock;
-use crate::ui::action::{Action, Outbox};
+use crate::ui::action::{Outbox, Wanted};
 use crate::ui::scene::Scene;
 use crate::ui::screens::run::edits::{read_base, read_time};
 use crate::ui::screens::run::model::RunModel;
-use crate::ui::screens::run::state::{RunState, runs_of};
+use crate::ui::screens::run::state::{Place, RunState, runs_of};
 use crate::ui::theme;
 use crate::ui::theme::metrics::height;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Field, Icon, MenuChip, focus, parts};
+use crate::ui::widgets::{Button, Field, Icon, MenuChip, at_right, focus, parts};
 
 /// Draws the choices in one row, or in two where it is narrow, and below them what was mistyped.
 pub(super) fn show(
@@ -29,9 +29,9 @@ pub(super) fn show(
 ) {
     ui.spacing_mut().item_spacing.y = 0.0;
     parts::line(ui, height::CHOICES, |ui| {
-        day(ui, scene, state, run);
+        day(ui, scene, state, run, narrow);
         vehicle(ui, scene, state, run, out);
-        base_and_hour(ui, scene, state, run, out);
+        base_and_hour(ui, scene, state, run, narrow, out);
         if !narrow {
             minutes(ui, scene, state, out);
             daylight(ui, model);
@@ -51,13 +51,29 @@ pub(super) fn show(
     }
 }
 
-fn day(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder) {
+/// The letter that brings the keyboard to a field, where there is room for it.
+fn key(letter: &'static str, narrow: bool) -> &'static str {
+    if narrow { "" } else { letter }
+}
+
+fn bring(ui: &Ui, state: &mut RunState, place: Place, field: &Field<'_>) {
+    if state.bring.take_if(|wanted| *wanted == place).is_some() {
+        focus::bring(ui, field.id(ui));
+    }
+}
+
+fn day(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, narrow: bool) {
     let value = run.day.with_weekday();
     parts::caption(ui, "Day");
     if Button::icon_only(Icon::Left, "The day before").show(ui).clicked() {
         state.show_day(run.day.plus(-1));
     }
-    let field = Field::new("Day").hidden_label().salt("run day").width(104.0);
+    let field = Field::new("Day")
+        .hidden_label()
+        .salt("run day")
+        .width(if narrow { 104.0 } else { 118.0 })
+        .key(key("D", narrow));
+    bring(ui, state, Place::Day, &field);
     if let Some(typed) = state.typed.day.show(ui, field, &value) {
         match read_day(&typed, scene.today, DateOrder::DayMonth, Lean::Nearest) {
             Ok(day) => state.show_day(day),
@@ -127,9 +143,11 @@ fn vehicle(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out
     ui.add_space(6.0);
 }
 
-fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: &mut Outbox) {
+fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, narrow: bool, out: &mut Outbox) {
     parts::caption(ui, "From");
     let field = Field::new("From").hidden_label().salt("run base").width(132.0).hint("home, a yard, or -40.1, 160.2");
+    let field = field.key(key("F", narrow));
+    bring(ui, state, Place::From, &field);
     let value = run.base.name.clone();
     if let Some(typed) = state.typed.base.show(ui, field, &value) {
         match read_base(&scene.world, &typed) {
@@ -139,7 +157,9 @@ fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrde
     }
     ui.add_space(6.0);
     parts::caption(ui, "Leave");
-    let field = Field::new("Leave").hidden_label().salt("run leave").width(62.0);
+    let field = Field::new("Leave").hidden_label().salt("run leave").width(if narrow { 62.0 } else { 82.0 });
+    let field = field.key(key("T", narrow));
+    bring(ui, state, Place::Leave, &field);
     let value = clock(u32::from(run.leave) * 60);
     if let Some(typed) = state.typed.leave.show(ui, field, &value) {
         match read_time(&typed) {
@@ -201,16 +221,17 @@ fn daylight(ui: &mut Ui, model: Option<&RunModel>) {
 }
 
 fn again(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: &mut Outbox) {
-    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        if state.is_proposing(run.id) && scene.job.is_some() {
+    let now = ui.input(|input| input.time);
+    at_right(ui, |ui| {
+        if state.asking.wanted(run.id) == Some(Wanted::Order) && state.asking.is_long(now) {
             if Button::outlined("Stop proposing").small().show(ui).clicked() {
-                out.push(Action::CancelJob);
+                state.asking.stop(out);
             }
             return;
         }
         let why = (run.stops.len() < 2).then_some("One stop has one order. Add a stop first.");
         if Button::outlined("Propose again").small().key("P").why_not(why).show(ui).clicked() {
-            state.propose(run, false, out);
+            state.propose(scene, run, out);
         }
     });
 }

@@ -1,5 +1,6 @@
 //! The Run: a vehicle's stops on a day, in order, with their times; and from here the evening after.
 
+mod asking;
 mod choices;
 mod edits;
 mod glyphs;

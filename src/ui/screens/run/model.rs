@@ -9,6 +9,7 @@ use crate::domain::visit::Method;
 use crate::domain::work::{DueWork, Step, WorkKind, WorkState};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
+use crate::planner::run::lights::Lights;
 use crate::planner::run::load::{Caution, cautions, load};
 use crate::planner::run::plan::{PlannedStop, RunPlan, clock, plan, span, work_on};
 use crate::planner::run::solver::problem::Proof;
@@ -116,8 +117,8 @@ impl RunModel {
     ///
     /// # Errors
     /// The fact and the way out, where a setting or a place is out of range.
-    pub fn new(world: &World, outlook: &Outlook, run: &RunOrder) -> Result<Self, String> {
-        let plan = plan(world, outlook, run).map_err(|error| error.to_string())?;
+    pub fn new(world: &World, outlook: &Outlook, run: &RunOrder, lights: &mut Lights) -> Result<Self, String> {
+        let plan = plan(world, outlook, run, lights).map_err(|error| error.to_string())?;
         let (looks, steps) = plan.due();
         let vehicle = if run.vehicle.is_empty() { String::new() } else { format!(", {}", run.vehicle) };
         let stops = counted(run.stops.len() as u32, "stop", "stops");

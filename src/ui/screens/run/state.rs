@@ -8,12 +8,14 @@ use crate::domain::day::Day;
 use crate::domain::ids::{RunId, YardId};
 use crate::domain::run_order::RunOrder;
 use crate::domain::world::World;
+use crate::planner::run::lights::Lights;
 use crate::planner::run::plan::Proposal;
 use crate::planner::run::solver::problem::Proof;
-use crate::ui::action::{Action, FilePurpose, Goto, Outbox};
+use crate::ui::action::{FilePurpose, Goto, Outbox, Wanted};
 use crate::ui::event::Event;
 use crate::ui::scene::Scene;
 use crate::ui::screens::evening::EveningState;
+use crate::ui::screens::run::asking::Asking;
 use crate::ui::screens::run::edits;
 use crate::ui::screens::run::model::RunModel;
 use crate::ui::screens::run::typed::Typed;
@@ -32,6 +34,17 @@ pub(super) enum Side {
     Dates,
 }
 
+/// A field of the choices that a letter brings the keyboard to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Place {
+    /// The day.
+    Day,
+    /// Where it starts.
+    From,
+    /// When it leaves.
+    Leave,
+}
+
 /// A proposal as it was taken, to say how sure the order is while it stands.
 #[derive(Clone, Debug)]
 pub(super) struct Taken {
@@ -41,8 +54,44 @@ pub(super) struct Taken {
     pub times: Option<Vec<(YardId, u32, u32)>>,
 }
 
+/// Up to so many places without light the screen works it out itself, in a frame.
+const FEW: usize = 8;
+
 /// The model last computed, with what it was computed from.
-type Computed = (u64, RunOrder, Result<Arc<RunModel>, String>);
+#[derive(Clone, Debug)]
+struct Computed {
+    version: u64,
+    run: RunOrder,
+    model: Result<Arc<RunModel>, String>,
+}
+
+impl Computed {
+    fn shown(&self) -> Shown {
+        match &self.model {
+            Ok(model) => Shown::Run { run: Box::new(self.run.clone()), model: model.clone() },
+            Err(problem) => Shown::Problem(problem.clone()),
+        }
+    }
+}
+
+/// What is to be shown.
+#[derive(Clone, Debug)]
+pub(super) enum Shown {
+    /// A run with its times: the one meant, or for a moment the one before it.
+    Run {
+        /// The run.
+        run: Box<RunOrder>,
+        /// Its model.
+        model: Arc<RunModel>,
+    },
+    /// Why it has no times, and the way out.
+    Problem(String),
+    /// It is being planned.
+    Working {
+        /// For long enough to say so.
+        long: bool,
+    },
+}
 
 /// What the screen keeps between frames.
 #[derive(Clone, Debug, Default)]
@@ -54,8 +103,10 @@ pub struct RunState {
     draft: Option<(u64, RunOrder)>,
     local: Option<(u64, RunOrder)>,
     wants_proposal: bool,
-    proposing: Option<RunId>,
-    arrived: Option<Proposal>,
+    /// The draft was changed by hand: it is not laid out anew.
+    by_hand: bool,
+    pub(super) asking: Asking,
+    lights: Lights,
     pub(super) taken: Option<Taken>,
     computed: Option<Computed>,
     pub(super) selected: Option<YardId>,
@@ -69,26 +120,21 @@ pub struct RunState {
     pub(super) ticked: BTreeSet<(RunId, String)>,
     pub(super) add_at: usize,
     pub(super) focus_side: bool,
+    /// This field is to get the keyboard.
+    pub(super) bring: Option<Place>,
 }
 
 impl RunState {
     /// Takes what the app tells.
     pub fn take(&mut self, event: &Event) {
         match event {
-            Event::Proposed(proposal) => {
-                self.proposing = None;
-                self.arrived = Some(proposal.as_ref().clone());
-            }
-            Event::Refused(_) => {
-                self.local = None;
-                self.proposing = None;
-            }
-            Event::Failed(_) => self.proposing = None,
+            Event::Refused(_) => self.local = None,
             Event::Picked { purpose: FilePurpose::Save, path } if matches!(self.side, Side::Route | Side::Dates) => {
                 self.typed.path.clone_from(path);
             }
             _ => {}
         }
+        self.asking.take(event);
         if let Some(evening) = &mut self.evening {
             evening.take(event);
         }
@@ -130,7 +176,6 @@ impl RunState {
     fn begin_anew(&mut self) {
         self.local = None;
         self.taken = None;
-        self.arrived = None;
         self.selected = None;
         self.dragged = None;
         self.side = Side::Load;
@@ -153,18 +198,27 @@ impl RunState {
             self.lay_out(scene, day, RunId(out.new_id()));
         }
         let shown = self.shown?;
-        self.take_arrived(scene, shown, out);
         self.freshen_draft(scene, day, shown);
         if self.local.as_ref().is_some_and(|(version, run)| *version != scene.version || run.id != shown) {
             self.local = None;
         }
+        let run = self.meant(scene, shown)?;
+        if std::mem::take(&mut self.wants_proposal) && run.stops.len() > 1 {
+            self.asking.ask(&run, Wanted::Day, scene.version, out);
+        }
+        let Some((proposal, lights)) = self.asking.answer(&run, scene.version, out) else { return Some(run) };
+        self.lights.take_in(lights);
+        if let Some(proposal) = proposal {
+            self.take_proposal(scene, shown, proposal, out);
+        }
+        self.meant(scene, shown)
+    }
+
+    /// The run as it stands: changed a moment ago, kept, or a draft.
+    fn meant(&self, scene: &Scene, shown: RunId) -> Option<RunOrder> {
         let local = self.local.as_ref().map(|(_, run)| run);
         let draft = self.draft.as_ref().map(|(_, run)| run).filter(|run| run.id == shown);
-        let run = local.or_else(|| world.runs.get(&shown)).or(draft)?.clone();
-        if std::mem::take(&mut self.wants_proposal) && run.stops.len() > 1 {
-            self.propose(&run, true, out);
-        }
-        Some(run)
+        local.or_else(|| scene.world.runs.get(&shown)).or(draft).cloned()
     }
 
     /// Begins another run of the day, with the calling yards that no run has yet.
@@ -179,13 +233,21 @@ impl RunState {
         let laid = edits::first_layout(&scene.world, &scene.outlook, day, id);
         self.shown = laid.as_ref().map(|run| run.id);
         self.wants_proposal = laid.is_some();
+        self.by_hand = false;
         self.draft = laid.map(|run| (scene.version, run));
     }
 
     /// A draft follows the world until it is kept.
     fn freshen_draft(&mut self, scene: &Scene, day: Day, shown: RunId) {
-        let Some((version, draft)) = &self.draft else { return };
+        let Some((version, draft)) = &mut self.draft else { return };
         if *version == scene.version || draft.id != shown || scene.world.runs.contains_key(&shown) {
+            return;
+        }
+        if self.by_hand {
+            let there = |yard: &YardId| scene.world.yards.contains_key(yard);
+            draft.stops.retain(|stop| there(&stop.yard));
+            draft.left_out.retain(there);
+            *version = scene.version;
             return;
         }
         let stops = |run: &RunOrder| run.stops.iter().map(|stop| stop.yard).collect::<BTreeSet<YardId>>();
@@ -196,8 +258,7 @@ impl RunState {
         self.wants_proposal = true;
     }
 
-    fn take_arrived(&mut self, scene: &Scene, shown: RunId, out: &mut Outbox) {
-        let Some(mut proposal) = self.arrived.take().filter(|it| it.run.id == shown) else { return };
+    fn take_proposal(&mut self, scene: &Scene, shown: RunId, mut proposal: Proposal, out: &mut Outbox) {
         for stop in &mut proposal.run.stops {
             stop.locked &= !proposal.unlocked.contains(&stop.yard);
         }
@@ -209,15 +270,20 @@ impl RunState {
         self.taken = Some(Taken { proposal, times: None });
     }
 
-    /// Asks for an order of the run; `within_day` where the program laid it out and may leave yards out.
-    pub(super) fn propose(&mut self, run: &RunOrder, within_day: bool, out: &mut Outbox) {
-        self.proposing = Some(run.id);
-        out.push(Action::Propose { run: Box::new(run.clone()), within_day });
+    /// Asks for an order of exactly the stops of the run.
+    pub(super) fn propose(&mut self, scene: &Scene, run: &RunOrder, out: &mut Outbox) {
+        self.asking.ask(run, Wanted::Order, scene.version, out);
     }
 
-    /// An order was asked for and has not come yet.
-    pub(super) fn is_proposing(&self, run: RunId) -> bool {
-        self.proposing == Some(run)
+    /// A yard that was left out comes last on the run. A draft stays one: only what is kept is recorded.
+    pub(super) fn put_back(&mut self, scene: &Scene, run: &RunOrder, yard: YardId, out: &mut Outbox) {
+        let next = edits::added(run, yard);
+        if scene.world.runs.contains_key(&run.id) || self.local.is_some() {
+            self.change(scene, next, out);
+        } else {
+            self.draft = Some((scene.version, next));
+            self.by_hand = true;
+        }
     }
 
     /// The run becomes this one: a change, so that it can be undone.
@@ -226,23 +292,37 @@ impl RunState {
         out.change(Change::PutRun(run));
     }
 
-    /// The model of the run, computed once for a world and a run.
-    pub(super) fn model(&mut self, scene: &Scene, run: &RunOrder) -> Result<Arc<RunModel>, String> {
-        let fits = |(version, of, _): &&Computed| *version == scene.version && of == run;
-        let model = if let Some((_, _, model)) = self.computed.as_ref().filter(fits) {
-            model.clone()
-        } else {
-            let made = RunModel::new(&scene.world, &scene.outlook, run).map(Arc::new);
-            self.computed = Some((scene.version, run.clone(), made.clone()));
-            made
-        };
-        if let (Ok(model), Some(taken)) = (&model, &mut self.taken)
+    /// What is to be shown of the run. `now` in seconds of the window.
+    pub(super) fn to_show(&mut self, scene: &Scene, run: &RunOrder, now: f64, out: &mut Outbox) -> Shown {
+        let fits = |it: &&Computed| it.version == scene.version && it.run == *run;
+        if self.computed.as_ref().filter(fits).is_none() {
+            let dark = self.lights.missing(&scene.world, run) > FEW && !self.asking.in_vain(scene.version);
+            if self.asking.wanted(run.id).is_none() && dark {
+                self.asking.ask(run, Wanted::Times, scene.version, out);
+            }
+            // Its stops stand in no order yet, or its times take long: what was shown before stays for a moment.
+            if matches!(self.asking.wanted(run.id), Some(Wanted::Day | Wanted::Times)) {
+                let long = self.asking.is_long(now);
+                let former = self.computed.as_ref().filter(|_| !long);
+                return former.map_or(Shown::Working { long }, Computed::shown);
+            }
+            let model = RunModel::new(&scene.world, &scene.outlook, run, &mut self.lights).map(Arc::new);
+            self.computed = Some(Computed { version: scene.version, run: run.clone(), model });
+        }
+        let Some(computed) = &self.computed else { return Shown::Working { long: false } };
+        if let (Ok(model), Some(taken)) = (&computed.model, &mut self.taken)
             && taken.times.is_none()
             && taken.proposal.run.stops == run.stops
         {
             taken.times = Some(model.times());
         }
-        model
+        computed.shown()
+    }
+
+    /// The stops of the draft stand as they were found: no order was proposed for it.
+    pub(super) fn in_no_order(&self, scene: &Scene, run: &RunOrder) -> bool {
+        let kept = scene.world.runs.contains_key(&run.id) || self.local.is_some();
+        !kept && self.taken.is_none() && run.stops.len() > 1
     }
 
     /// How sure the order is, while the run stands as it was proposed.

@@ -39,16 +39,19 @@ pub(super) fn show(
     let narrow = ui.available_width() < NARROW;
     state.table = Some(ui.make_persistent_id(("table", NAME)));
     alt_arrows(ui, scene, state, run, out);
+    // A time after midnight says how many days later.
+    let wide = model.plan.back >= 24 * 3600;
     let out_lines = run.left_out.len() + state.taken.as_ref().map_or(0, |taken| taken.proposal.left_out.len());
     let shown = out_lines.min(if ui.available_height() < 480.0 { 2 } else { 3 });
     let foot = 56.0 + OUT_LINE * shown as f32;
-    let leave = if narrow { 0.0 } else { 44.0 };
+    let time = if wide { 86.0 } else { 44.0 };
+    let leave = if narrow { 0.0 } else { time };
     let columns = [
         Column::glyph(12.0),
         Column::glyph(24.0),
         Column::glyph(24.0),
         Column::rest("Yard", 1.0),
-        Column::number("Arrive", 44.0),
+        Column::number("Arrive", time),
         Column::number(if narrow { "" } else { "Leave" }, leave),
         Column::number("Due", 28.0),
         Column::rest("Looks; steps", 1.5),
@@ -359,7 +362,7 @@ pub(super) fn left_out(
                 ui.label(text::table(format!("{why}.")).color(t.text_secondary));
                 let spoken = format!("Put {} back", name(*yard));
                 if Button::text("Put back").name(&spoken).show(ui).clicked() {
-                    state.change(scene, edits::added(run, *yard), out);
+                    state.put_back(scene, run, *yard, out);
                 }
             });
         }

@@ -1,14 +1,16 @@
 //! The Run as it is drawn: sentence, choices, stops, what stands beside them, the day.
 
+use std::time::Duration;
+
 use egui::{CentralPanel, Frame, Key, Label, Margin, Modifiers, Panel, Ui};
 
 use crate::domain::run_order::RunOrder;
-use crate::ui::action::{Action, Goto, Outbox};
+use crate::ui::action::{Action, Goto, Outbox, Wanted};
 use crate::ui::scene::Scene;
 use crate::ui::screens::evening::EveningState;
 use crate::ui::screens::map::MapState;
 use crate::ui::screens::run::model::{RunModel, counted, next_day_with_work};
-use crate::ui::screens::run::state::{RunState, Side};
+use crate::ui::screens::run::state::{Place, RunState, Shown, Side};
 use crate::ui::screens::run::{choices, side, stops, timeline};
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
@@ -43,43 +45,52 @@ pub(super) fn show(
         });
         return;
     };
-    let model = state.model(scene, &run);
+    let now = ui.input(|input| input.time);
+    let shown = state.to_show(scene, &run, now, out);
+    let (shown_run, model) = match &shown {
+        Shown::Run { run, model } => (run.as_ref(), Some(model.as_ref())),
+        Shown::Problem(_) | Shown::Working { .. } => (&run, None),
+    };
     let narrow = ui.available_width() < NARROW;
     Panel::top("run sentence").exact_size(height::SENTENCE).frame(bar).show_separator_line(false).show(ui, |ui| {
-        sentence(ui, scene, state, &run, model.as_deref(), narrow, out);
+        sentence(ui, scene, state, shown_run, &shown, narrow, out);
     });
     let rows = if narrow { 2.0 } else { 1.0 } + if state.mistake.is_some() { 0.6 } else { 0.0 };
     Panel::top("run choices").exact_size(height::CHOICES * rows).frame(bar).show_separator_line(true).show(ui, |ui| {
-        choices::show(ui, scene, state, &run, model.as_deref().ok(), narrow, out);
+        choices::show(ui, scene, state, &run, model, narrow, out);
     });
-    let model = match model {
-        Ok(model) => model,
-        Err(problem) => {
-            CentralPanel::default().frame(bar).show(ui, |ui| {
-                ui.add_space(space::SECTION);
-                boxes::empty_state(ui, &problem, "Setup holds the speed and the road factor.");
-            });
-            return;
-        }
-    };
+    if let Shown::Problem(problem) = &shown {
+        CentralPanel::default().frame(bar).show(ui, |ui| {
+            ui.add_space(space::SECTION);
+            boxes::empty_state(ui, problem, "Setup holds the speed and the road factor.");
+        });
+        return;
+    }
     let side_frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(16, 14));
     let width = if narrow { 340.0 } else { 520.0 };
     Panel::right("run side").exact_size(width).frame(side_frame).show_separator_line(true).show(ui, |ui| {
-        side::show(ui, scene, state, map, &run, &model, out);
+        if let Some(model) = model {
+            side::show(ui, scene, state, map, shown_run, model, out);
+        }
     });
     let day = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 8));
     let high = if narrow { 124.0 } else { 104.0 };
     Panel::bottom("run day").exact_size(high).frame(day).show_separator_line(true).show(ui, |ui| {
-        timeline::show(ui, scene, &model, &timeline_words(scene, state, &run, &model), narrow);
-    });
-    CentralPanel::no_frame().frame(Frame::new().fill(t.surface_raised)).show(ui, |ui| {
-        if run.stops.is_empty() {
-            nothing(ui, scene, state, &run, &model);
-        } else {
-            stops::show(ui, scene, state, &run, &model, goto, out);
+        if let Some(model) = model {
+            let words = timeline_words(scene, state, shown_run, model, now);
+            timeline::show(ui, scene, model, &words, narrow);
         }
     });
-    keys(ui, scene, state, &run, &model, out);
+    CentralPanel::no_frame().frame(Frame::new().fill(t.surface_raised)).show(ui, |ui| match model {
+        None => working(ui, scene, state, &run, &shown, out),
+        Some(model) if shown_run.stops.is_empty() => nothing(ui, scene, state, shown_run, model),
+        Some(model) => stops::show(ui, scene, state, shown_run, model, goto, out),
+    });
+    keys(ui, scene, state, shown_run, model, out);
+    if state.asking.wanted(run.id).is_some() {
+        // When it becomes long, and how far it is, is seen without anybody touching the window.
+        ui.request_repaint_after(Duration::from_millis(250));
+    }
 }
 
 fn sentence(
@@ -87,22 +98,29 @@ fn sentence(
     scene: &Scene,
     state: &mut RunState,
     run: &RunOrder,
-    model: Result<&RunModel, &String>,
+    shown: &Shown,
     narrow: bool,
     out: &mut Outbox,
 ) {
     let keys = |keys: &'static str| if narrow { "" } else { keys };
     let t = theme::tokens(ui);
     let words = |ui: &mut Ui| {
-        let words = match model {
-            Ok(model) => fact_and_rest(t, text::SENTENCE, &model.fact, &model.rest),
-            Err(problem) => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), problem),
+        let words = match shown {
+            Shown::Run { model, .. } => fact_and_rest(t, text::SENTENCE, &model.fact, &model.rest),
+            Shown::Problem(problem) => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), problem),
+            Shown::Working { .. } => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), ""),
         };
         ui.add(Label::new(words).truncate());
     };
     ends(ui, words, |ui| {
-        let nothing = run.stops.is_empty();
-        let no_stops = nothing.then_some("The run has no stops. Add a stop first.");
+        let model = match shown {
+            Shown::Run { model, .. } => Some(model.as_ref()),
+            Shown::Problem(_) | Shown::Working { .. } => None,
+        };
+        let no_stops = match shown {
+            Shown::Working { .. } => Some("The run is being planned. Wait a moment, or stop it."),
+            _ => run.stops.is_empty().then_some("The run has no stops. Add a stop first."),
+        };
         if Button::outlined(if narrow { "Evening" } else { "Evening entry" })
             .name("Evening entry")
             .key(keys("E"))
@@ -122,14 +140,19 @@ fn sentence(
             None => {}
         }
         let hives = model.map_or(0, |model| model.colonies.len());
-        let words = format!("Print {}", counted(hives as u32, "label", "labels"));
-        let why = match (hives, scene.sheets.is_empty()) {
-            (0, _) => Some("No hive on the run has due work."),
-            (_, true) => Some("No label sheet is known. Add one in Setup."),
+        let words = if model.is_some() {
+            format!("Print {}", counted(hives as u32, "label", "labels"))
+        } else {
+            "Print labels".to_owned()
+        };
+        let why = match (model, hives, scene.sheets.is_empty()) {
+            (None, ..) => no_stops,
+            (_, 0, _) => Some("No hive on the run has due work."),
+            (_, _, true) => Some("No label sheet is known. Add one in Setup."),
             _ => None,
         };
         if Button::outlined(&words).icon(Icon::Label).why_not(why).show(ui).clicked()
-            && let Ok(model) = model
+            && let Some(model) = model
         {
             print_labels(scene, model, out);
         }
@@ -138,6 +161,37 @@ fn sentence(
             print(scene, state, run, out);
         }
     });
+}
+
+/// While the run is planned: nothing at first, then what is being done, how far it is, and how to stop it.
+fn working(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, shown: &Shown, out: &mut Outbox) {
+    if !matches!(shown, Shown::Working { long: true }) {
+        return;
+    }
+    Frame::new().inner_margin(Margin::symmetric(16, 24)).show(ui, |ui| {
+        let (doing, far) = progress_words(scene, state, run);
+        boxes::empty_state(ui, &format!("{doing}…"), &far);
+        ui.add_space(space::SMALL);
+        if Button::outlined("Stop").key("Esc").name("Stop planning").show(ui).clicked() {
+            state.asking.stop(out);
+        }
+    });
+}
+
+/// What is being done for the run, and how far it is.
+fn progress_words(scene: &Scene, state: &RunState, run: &RunOrder) -> (String, String) {
+    let stops = counted(run.stops.len() as u32, "stop", "stops");
+    let doing = match state.asking.wanted(run.id) {
+        Some(Wanted::Times) => format!("Working out the times of {stops}"),
+        _ => format!("Proposing the order of {stops}"),
+    };
+    let far = match &scene.job {
+        Some(job) if job.plans && job.progress.is_empty() => "Just begun.".to_owned(),
+        Some(job) if job.plans => format!("{} done.", job.progress),
+        Some(job) => format!("Waits for other work: {}.", job.title),
+        None => String::new(),
+    };
+    (doing, far)
 }
 
 fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel) {
@@ -173,12 +227,14 @@ fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, mod
 }
 
 /// Proof of the order, and that times are an estimate.
-fn timeline_words(scene: &Scene, state: &RunState, run: &RunOrder, model: &RunModel) -> String {
+fn timeline_words(scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, now: f64) -> String {
     let settings = &scene.world.settings;
     let estimate = format!("Estimate: straight line × {} at {} km/h.", settings.road_factor(), settings.speed());
-    let proof = if state.is_proposing(run.id) {
-        let progress = scene.job.as_ref().map_or("", |job| job.progress.as_str());
-        format!("Proposing the order {progress}").trim_end().to_owned() + "."
+    let proof = if state.asking.wanted(run.id).is_some() && state.asking.is_long(now) {
+        let (doing, far) = progress_words(scene, state, run);
+        format!("{doing}… {far}")
+    } else if state.in_no_order(scene, run) {
+        "The stops are in no order yet: P proposes one.".to_owned()
     } else {
         crate::ui::screens::run::model::proof_words(state.proof(model), run.stops.len())
     };
@@ -186,7 +242,15 @@ fn timeline_words(scene: &Scene, state: &RunState, run: &RunOrder, model: &RunMo
 }
 
 /// Single letters, and the keys that stand on the buttons.
-fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, out: &mut Outbox) {
+fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: Option<&RunModel>, out: &mut Outbox) {
+    let Some(model) = model else {
+        if state.asking.wanted(run.id).is_some()
+            && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape))
+        {
+            state.asking.stop(out);
+        }
+        return;
+    };
     if ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::P)) && !run.stops.is_empty() {
         print(scene, state, run, out);
     }
@@ -208,7 +272,13 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &Ru
         keep(scene, state, run, out);
     }
     if pressed(Key::P) && run.stops.len() > 1 {
-        state.propose(run, false, out);
+        state.propose(scene, run, out);
+    }
+    for (key, place) in [(Key::D, Place::Day), (Key::F, Place::From), (Key::T, Place::Leave)] {
+        if pressed(key) {
+            state.bring = Some(place);
+            ui.request_repaint();
+        }
     }
     stops::keys(ui, scene, state, run, model, out);
 }
