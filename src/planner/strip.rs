@@ -139,8 +139,9 @@ mod tests {
                 why: String::new(),
                 look_for: String::new(),
             });
-            outlook.colonies.insert(colony, Arc::new(view));
-            yard.colonies.push(colony);
+            let view = Arc::new(view);
+            yard.add(colony, &view, day("2026-01-01"));
+            outlook.colonies.insert(colony, view);
         }
         outlook.yards.insert(YARD, yard);
         outlook

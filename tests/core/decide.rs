@@ -451,7 +451,7 @@ fn a_run_whose_stop_was_moved_says_before_which() {
             left_out: Vec::new(),
         })
     };
-    assert_eq!(title(&kit.world, &run(&[1, 2, 0])), "Run of Tue 24 Nov, 3 stops");
+    assert_eq!(title(&kit.world, &run(&[1, 2, 0])), "Run of Tue 24 Nov kept, 3 stops");
     kit.apply(&run(&[1, 2, 0]), today);
     assert_eq!(title(&kit.world, &run(&[0, 1, 2])), "Windbreak moved before Blackthorn Rise");
     assert_eq!(refused(&kit, &run(&[0, 0]), today), RefusalKind::BadValue);
