@@ -71,7 +71,7 @@ fn day(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, narrow:
     let field = Field::new("Day")
         .hidden_label()
         .salt("run day")
-        .width(if narrow { 104.0 } else { 118.0 })
+        .width(if narrow { 104.0 } else { 136.0 })
         .key(key("D", narrow));
     bring(ui, state, Place::Day, &field);
     if let Some(typed) = state.typed.day.show(ui, field, &value) {
@@ -145,7 +145,11 @@ fn vehicle(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out
 
 fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, narrow: bool, out: &mut Outbox) {
     parts::caption(ui, "From");
-    let field = Field::new("From").hidden_label().salt("run base").width(132.0).hint("home, a yard, or -40.1, 160.2");
+    let field = Field::new("From")
+        .hidden_label()
+        .salt("run base")
+        .width(if narrow { 132.0 } else { 180.0 })
+        .hint("home, a yard, or -40.1, 160.2");
     let field = field.key(key("F", narrow));
     bring(ui, state, Place::From, &field);
     let value = run.base.name.clone();
@@ -157,7 +161,7 @@ fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrde
     }
     ui.add_space(6.0);
     parts::caption(ui, "Leave");
-    let field = Field::new("Leave").hidden_label().salt("run leave").width(if narrow { 62.0 } else { 82.0 });
+    let field = Field::new("Leave").hidden_label().salt("run leave").width(if narrow { 62.0 } else { 92.0 });
     let field = field.key(key("T", narrow));
     bring(ui, state, Place::Leave, &field);
     let value = clock(u32::from(run.leave) * 60);
