@@ -114,6 +114,16 @@ impl Dot {
         }
     }
 
+    /// The dot a queen is marked with on a day: by the year of her birth, and where that is not known by the year she is
+    /// marked in.
+    pub fn for_marking(birth: Birth, day: Day) -> Self {
+        let born = match (birth.earliest, birth.latest) {
+            (Some(earliest), Some(latest)) if earliest.year() == latest.year() => earliest.year(),
+            _ => day.year(),
+        };
+        Self::of_year(born)
+    }
+
     /// The colour's name in lower case.
     pub fn name(self) -> &'static str {
         match self {

@@ -187,6 +187,43 @@ fn a_split_put_on_the_wrong_day_is_dated_right_at_both_hives() {
 }
 
 #[test]
+fn a_queen_who_stayed_after_all_leaves_the_daughter_without_one() {
+    let (mut kit, parent, daughter, [_, queen_left]) = split();
+    let strike = Amendment { strike: true, ..Amendment::of(parent, queen_left, "she stayed", "MK") };
+    kit.apply(&Change::Amend(Box::new(strike)), day(TODAY));
+    assert_eq!(kit.world.colonies[&daughter].began_with, FirstQueen::None);
+    let queen = |hive| standing(&kit.world, hive, day(TODAY)).expect("a standing").queen;
+    assert!(matches!(queen(parent), QueenNow::Present(_)) && matches!(queen(daughter), QueenNow::Waiting { .. }));
+}
+
+#[test]
+fn a_mark_put_on_the_wrong_queen_is_taken_off_her_card() {
+    let (mut kit, hives) = Kit::with_hives(&["B14", "B15"]);
+    for hive in &hives {
+        kit.enter(*hive, "2026-11-01", "+c");
+    }
+    let record = kit.enter(hives[0], "2026-11-20", "eq +d");
+    let dot = |kit: &Kit, hive| match standing(&kit.world, hive, day(TODAY)).expect("a standing").queen {
+        QueenNow::Present(facts) => facts.dot,
+        other => panic!("{other:?}"),
+    };
+    assert_eq!((dot(&kit, hives[0]), dot(&kit, hives[1])), (Some(Dot::White), None));
+    let amendment = Amendment { to: Some(hives[1]), ..Amendment::of(hives[0], record, "wrong row", "MK") };
+    kit.apply(&Change::Amend(Box::new(amendment)), day(TODAY));
+    assert_eq!((dot(&kit, hives[0]), dot(&kit, hives[1])), (None, Some(Dot::White)));
+}
+
+#[test]
+fn a_queen_given_on_the_visit_that_found_disease_is_flagged() {
+    let (mut kit, hives) = Kit::with_hives(&["B14", "B15"]);
+    kit.enter(hives[0], "2026-11-20", "x1 +q");
+    kit.enter(hives[1], "2026-11-20", "w +n");
+    let flags = |hive| standing(&kit.world, hive, day(TODAY)).expect("a standing").flags;
+    assert!(flags(hives[0])[0].starts_with("Given 20 Nov against a bar: American foulbrood suspected"));
+    assert!(flags(hives[1]).is_empty(), "laying workers do not forbid uniting");
+}
+
+#[test]
 fn a_uniting_is_dated_right_or_taken_back_at_both_hives() {
     let (mut kit, hives) = Kit::with_hives(&["B14", "B15"]);
     kit.enter(hives[0], "2026-11-12", "e");

@@ -3,10 +3,11 @@
 use crate::domain::change::Amendment;
 use crate::domain::colony::{Colony, EndWhy};
 use crate::domain::decide::draft::Draft;
-use crate::domain::decide::visits::{check_visit, follow_up, with_bar_noted};
+use crate::domain::decide::visits::{check_visit, follow_up, marks, with_bar_noted};
 use crate::domain::decide::{between, check};
 use crate::domain::grammar::describe::describe_happening;
 use crate::domain::ids::ColonyId;
+use crate::domain::queen::Queen;
 use crate::domain::record::{Amended, Happening, Left, Record};
 use crate::domain::refusal::Refusal;
 use crate::domain::visit::Visit;
@@ -42,6 +43,7 @@ pub(super) fn amend(draft: &mut Draft, amendment: &Amendment) -> Result<(), Refu
     after.amended.push(Amended { on: draft.today, by, reason: reason.to_owned(), was, left });
     unmake_death(draft, &before, &after)?;
     between::follow(draft, &before, &after)?;
+    unmark(draft, &before, &after);
     draft.alter_record(before.clone(), after.clone());
     note_bar(draft, &after);
     follow_up_new(draft, &before, &after)
@@ -120,6 +122,23 @@ pub(super) fn revive(draft: &mut Draft, id: ColonyId) -> Result<(), Refusal> {
     draft.put_colony(Colony { ended: None, ..Colony::clone(&colony) });
     let revived = draft.colony(id)?;
     draft.check_name(&revived)
+}
+
+/// A queen who was marked by the find that is put right loses that dot, unless another record marks her too.
+fn unmark(draft: &mut Draft, before: &Record, after: &Record) {
+    let marked = |record: &Record| match &record.what {
+        Happening::Visit(visit) if !record.struck => visit.did.marked,
+        _ => None,
+    };
+    let stays = after.colony == before.colony && marked(after).is_some();
+    let Some(mark) = marked(before).filter(|_| !stays) else { return };
+    let again = draft.world.records_of(before.colony).iter().any(|it| it.id != before.id && marked(it).is_some());
+    if let Some((queen, dot)) = marks(draft, before.colony, before.day, mark)
+        && queen.dot == Some(dot)
+        && !again
+    {
+        draft.put_queen(Queen { dot: None, ..queen });
+    }
 }
 
 fn kills(record: &Record) -> bool {

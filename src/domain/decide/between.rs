@@ -1,6 +1,6 @@
 //! Amended splits and unitings: what such a record brought about at the other colony is put right with it.
 
-use crate::domain::colony::{Colony, End, EndWhy};
+use crate::domain::colony::{Colony, End, EndWhy, FirstQueen, Founding};
 use crate::domain::day::Day;
 use crate::domain::decide::amend::revive;
 use crate::domain::decide::check;
@@ -9,6 +9,7 @@ use crate::domain::decide::draft::Draft;
 use crate::domain::ids::ColonyId;
 use crate::domain::record::{Amended, Happening, Record};
 use crate::domain::refusal::Refusal;
+use crate::domain::visit::Visit;
 
 /// Follows an amendment of a split or a uniting at the other colony; other records concern no other.
 pub(super) fn follow(draft: &mut Draft, before: &Record, after: &Record) -> Result<(), Refusal> {
@@ -20,6 +21,7 @@ pub(super) fn follow(draft: &mut Draft, before: &Record, after: &Record) -> Resu
             Err(check::bad(fact, format!("End {name} as entered by mistake, or undo the split")))
         }
         Happening::SplitOff(daughter) if after.day != before.day => redate_split(draft, daughter, before, after),
+        Happening::Visit(ref visit) => keep_queen(draft, visit, after),
         Happening::Received(other) if struck => unmake_uniting(draft, other, before),
         Happening::Received(other) if after.day != before.day => redate_uniting(draft, other, before, after),
         _ => Ok(()),
@@ -43,6 +45,17 @@ fn redate_split(draft: &mut Draft, daughter: ColonyId, before: &Record, after: &
             .amended
             .push(Amended { was: format!("{}: {}", before.day.near(draft.today), "her queen left"), ..note.clone() });
         draft.alter_record(went, moved);
+    }
+    Ok(())
+}
+
+/// The queen did not go with the daughter after all: it began without one.
+fn keep_queen(draft: &mut Draft, before: &Visit, after: &Record) -> Result<(), Refusal> {
+    let goes = matches!(&after.what, Happening::Visit(visit) if visit.did.queen_to == before.did.queen_to);
+    let Some(daughter) = before.did.queen_to.filter(|_| after.struck || !goes) else { return Ok(()) };
+    let colony = draft.colony(daughter)?;
+    if colony.how == Founding::SplitFrom(after.colony) {
+        draft.put_colony(Colony { began_with: FirstQueen::None, ..Colony::clone(&colony) });
     }
     Ok(())
 }

@@ -14,6 +14,7 @@ use crate::domain::plan::is_open;
 use crate::domain::queen::{Dot, Queen};
 use crate::domain::record::{Happening, Record, Which};
 use crate::domain::refusal::Refusal;
+use crate::domain::standing::bars::of_find;
 use crate::domain::standing::{QueenNow, standing};
 use crate::domain::visit::{Given, Marked, OldQueen, Visit};
 
@@ -127,13 +128,16 @@ fn check_given(draft: &Draft, hive: &Colony, day: Day, gave: &Given) -> Result<(
 /// not held against a queen that was planned for: the plan was made in spite of them.
 pub(super) fn with_bar_noted(draft: &Draft, colony: ColonyId, day: Day, visit: &Visit) -> Visit {
     let mut visit = visit.clone();
+    let seen = visit.seen.clone();
     if let Some(gave) = &mut visit.gave {
         let planned = || {
             let plans = draft.world.plans.values();
             let mut of_colony = plans.filter(|plan| plan.colony == colony && plan.made <= day);
             of_colony.any(|plan| is_open(&draft.world, plan))
         };
-        let bars = standing(&draft.world, colony, day).map(|standing| standing.bars).unwrap_or_default();
+        let mut bars = standing(&draft.world, colony, day).map(|standing| standing.bars).unwrap_or_default();
+        // What was seen on the visit itself bars too: the find comes before what was given.
+        bars.extend(of_find(&seen, day));
         let against = bars.iter().find(|bar| bar.forbids(gave.method) && !(bar.kind.is_soft() && planned()));
         gave.against_bar = against.map(bar_words);
     }
@@ -157,21 +161,17 @@ pub(super) fn follow_up(draft: &mut Draft, colony: ColonyId, day: Day, by: &str,
 
 /// Gives the recorded queen her dot, where one is present.
 fn mark(draft: &mut Draft, colony: ColonyId, day: Day, marked: Marked) {
-    let Some(queen) = recorded_queen(draft, colony, day) else {
-        return;
-    };
-    let Some(queen) = draft.world.queens.get(&queen).map(|queen| Queen::clone(queen)) else {
-        return;
-    };
-    let dot = marked.dot.unwrap_or_else(|| {
-        // The convention goes by the year of her birth; where that is not known, by the year she is marked in.
-        let born = match (queen.birth.earliest, queen.birth.latest) {
-            (Some(earliest), Some(latest)) if earliest.year() == latest.year() => earliest.year(),
-            _ => day.year(),
-        };
-        Dot::of_year(born)
-    });
-    draft.put_queen(Queen { dot: Some(dot), ..queen });
+    if let Some((queen, dot)) = marks(draft, colony, day, marked) {
+        draft.put_queen(Queen { dot: Some(dot), ..queen });
+    }
+}
+
+/// The recorded queen that a mark of that day is on, and the dot.
+pub(super) fn marks(draft: &Draft, colony: ColonyId, day: Day, marked: Marked) -> Option<(Queen, Dot)> {
+    let queen = recorded_queen(draft, colony, day)?;
+    let queen = Queen::clone(draft.world.queens.get(&queen)?);
+    let dot = marked.dot.unwrap_or_else(|| Dot::for_marking(queen.birth, day));
+    Some((queen, dot))
 }
 
 fn recorded_queen(draft: &Draft, colony: ColonyId, day: Day) -> Option<QueenId> {

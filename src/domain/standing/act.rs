@@ -200,8 +200,7 @@ impl State {
 
     fn mark(&mut self, day: Day, dot: Option<Dot>) {
         if let Some(queen) = &mut self.queen {
-            let year = queen.birth.earliest.or(queen.birth.latest).map_or(day.year(), Day::year);
-            queen.dot = Some(dot.unwrap_or_else(|| Dot::of_year(year)));
+            queen.dot = Some(dot.unwrap_or_else(|| Dot::for_marking(queen.birth, day)));
         }
     }
 }

@@ -7,7 +7,7 @@ use crate::domain::ids::ColonyId;
 use crate::domain::place::Hemisphere;
 use crate::domain::standing::state::State;
 use crate::domain::standing::{ActiveBar, standing};
-use crate::domain::visit::{Disease, Method};
+use crate::domain::visit::{Disease, Method, Seen};
 use crate::domain::world::World;
 
 /// Methods that laying workers forbid; uniting a nuc and shaking out stay open.
@@ -95,13 +95,19 @@ pub(super) fn active(world: &World, colony: &Colony, state: &State, today: Day) 
         bars.push(from_disease(since, disease));
     }
     if let Some(since) = state.laying_workers {
-        bars.push(ActiveBar { methods: NOT_WITH_LAYING_WORKERS.to_vec(), ..found(BarKind::LayingWorkers, since) });
+        bars.push(from_laying_workers(since));
     }
     if let Some((since, until)) = state.swarming.filter(|(_, until)| today <= *until) {
         bars.push(ActiveBar { until: Some(until), ..found(BarKind::Swarming, since) });
     }
     bars.sort_by_key(|bar| (bar.kind.is_soft(), bar.kind, bar.from));
     bars
+}
+
+/// The bars that a find of a day brings about.
+pub fn of_find(seen: &Seen, day: Day) -> Vec<ActiveBar> {
+    let disease = seen.disease.map(|disease| from_disease(day, disease));
+    disease.into_iter().chain(seen.laying_workers.then(|| from_laying_workers(day))).collect()
 }
 
 /// Disease is suspected of the colony itself by a bar set by hand: due work rests.
@@ -140,6 +146,10 @@ fn found(kind: BarKind, from: Day) -> ActiveBar {
         bar: None,
         methods: Vec::new(),
     }
+}
+
+fn from_laying_workers(since: Day) -> ActiveBar {
+    ActiveBar { methods: NOT_WITH_LAYING_WORKERS.to_vec(), ..found(BarKind::LayingWorkers, since) }
 }
 
 /// Disease not named counts as American foulbrood until it is named.

@@ -253,13 +253,6 @@ impl State {
             );
         }
         if let Pending::Capped(_) = trial.look {
-            let over = c.look.and_then(|(_, window)| window.latest).is_some_and(|latest| f.day >= latest);
-            if !over {
-                self.stage = Stage::Trial(trial);
-                let look = c.look;
-                let say = || format!("Her seen, no brood of hers.{}", stays(look, f.day));
-                return Judged::new(OutcomeClass::NotYet, s.say(say));
-            }
             return self.fail(s, f, Some(trial), How::NoCapped);
         }
         if certain || matches!(trial.look, Pending::Second(_)) {

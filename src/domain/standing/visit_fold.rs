@@ -87,9 +87,19 @@ impl State {
             }
             return judged;
         }
-        if seen.swarmed {
+        if seen.swarmed && !seen.her {
             return self.swarmed(s, f);
         }
+        let judged = self.judge_by_stage(s, f);
+        if seen.swarmed {
+            self.swarming = Some(swarming_from(s, f.day));
+            let sentence = s.say(|| format!("Swarmed. {}", judged.sentence));
+            return Judged { sentence, ..judged };
+        }
+        judged
+    }
+
+    fn judge_by_stage(&mut self, s: &Setting<'_>, f: &Find<'_>) -> Judged {
         match std::mem::replace(&mut self.stage, Stage::Waiting) {
             Stage::Trial(trial) => self.judge_trial(s, f, trial),
             Stage::Settled { again } => self.judge_settled(s, f, again),
@@ -137,11 +147,7 @@ impl State {
 
     fn swarmed(&mut self, s: &Setting<'_>, f: &Find<'_>) -> Judged {
         let n = s.numbers;
-        self.swarming = Some((f.day, f.day.plus(n.own_raising_latest())));
-        if f.seen.her {
-            self.her_seen(f.day);
-            return Judged::noted(s.say(|| "Swarmed, and her still seen.".to_owned()));
-        }
+        self.swarming = Some(swarming_from(s, f.day));
         let method = self.trial_method().filter(|method| *method != Method::OwnRaising);
         self.removed = self.queen.take();
         self.raise_own(f.day, Some(f.record));
@@ -149,6 +155,11 @@ impl State {
         let say = || format!("Swarmed: raising her own. First brood look {}.", window.words());
         Judged::new(OutcomeClass::NotYet, s.say(say)).settling(method, false)
     }
+}
+
+/// The soft bar of a swarm: until an own queen should lay.
+fn swarming_from(s: &Setting<'_>, day: Day) -> (Day, Day) {
+    (day, day.plus(s.numbers.own_raising_latest()))
 }
 
 fn combine(

@@ -113,6 +113,26 @@ fn a_disease_bar_set_by_hand_rests_the_looks_too() {
     set(&mut hives, BarOn::Colony(B14), BarKind::AmericanFoulbrood);
     assert_eq!(hives.due("24 Nov"), "isolate, report from 10 Nov");
     assert_eq!(hives.standing("24 Nov").phase, Phase::DiseaseSuspected { on: day("10 Nov") });
+    let lifted = Lifted { on: day("25 Nov"), by: "MK".to_owned(), why: "laboratory: negative".to_owned() };
+    hives.world.bars.values_mut().for_each(|bar| bar.lifted = Some(lifted.clone()));
+    assert_eq!(hives.due("24 Nov"), "isolate, report from 10 Nov");
+    assert_eq!(hives.due("25 Nov"), "acceptance look 21, 24, 28 Nov", "it comes back, dated by the days gone by");
+}
+
+#[test]
+fn steps_of_a_plan_rest_while_disease_is_suspected_and_come_back() {
+    let mut hives = Hives::new();
+    hives.plan("1 Nov", Caged, "14 Nov", Some("14 Nov"));
+    hives.saw("10 Nov", "x1");
+    assert_eq!(hives.due("14 Nov"), "isolate, report from 10 Nov");
+    hives.happened(B14, day("12 Nov"), Happening::BarLifted { why: "inspector: clear".to_owned() });
+    assert_eq!(hives.due("14 Nov"), "dequeen 14, 14, 15 Nov; give 14, 14, 15 Nov");
+    // A colony that waited raises its own by the time the bar is lifted.
+    let mut waiting = Hives::new();
+    waiting.saw("13 Nov", "/q");
+    waiting.saw("15 Nov", "x");
+    waiting.happened(B14, day("1 Dec"), Happening::BarLifted { why: "inspector: clear".to_owned() });
+    assert_eq!(waiting.due("1 Dec"), "first brood look 8, 11, 18 Dec");
 }
 
 #[test]

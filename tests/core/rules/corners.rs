@@ -187,6 +187,13 @@ fn a_late_layer_has_to_show_capped_brood() {
     );
     check(
         Cell,
+        &[late, ("24 Dec", "q")],
+        ToDecide,
+        "Failed: no capped worker brood of hers. Find her first, then give another, 26 Dec.",
+        "give 26, 26, 27 Dec; find her and requeen 25, 27, 31 Dec",
+    );
+    check(
+        Cell,
         &[late, ("24 Dec", "d")],
         ToDecide,
         "Failed: drone layer. Find and kill her, then requeen, 26 Dec, or unite.",

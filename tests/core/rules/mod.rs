@@ -8,5 +8,6 @@ mod finds;
 mod hives;
 mod issue;
 mod lids;
+mod pairs;
 mod properties;
 mod waiting;
