@@ -125,7 +125,10 @@ impl Draft for Beginning {
             fields::choose(ui, "How it began", &KINDS, &mut self.how);
         }
         fields::choose(ui, "The queen it began with", &QUEENS, &mut self.first);
-        if self.first == First::Recorded {
+        let still_there = context.card.queen_id() == Some(self.queen.id);
+        if self.first == First::Recorded && still_there {
+            parts::remark(ui, "She is still there: correct her under Queen's details.");
+        } else if self.first == First::Recorded {
             self.her.show(ui, context, inputs);
         }
         inputs.reason(ui, "wrong in the file; not needed for a note alone", &mut self.reason, &mut self.by);
