@@ -92,7 +92,11 @@ impl Import {
             ready: preview.bring_in(),
             held_back: preview.totals.held_back,
             remarks,
-            known_headings: Field::ALL.iter().map(|field| field.name().to_owned()).collect(),
+            known_headings: Field::ALL
+                .iter()
+                .filter(|field| field.is_by_hand())
+                .map(|field| field.name().to_owned())
+                .collect(),
             read_ms: self.read_ms,
         }
     }
@@ -177,7 +181,8 @@ pub fn heading(name: &str) -> Result<Option<Field>, String> {
         return Ok(None);
     }
     field_named(name).map(Some).ok_or_else(|| {
-        let all: Vec<&str> = Field::ALL.iter().map(|field| field.name()).collect();
+        let by_hand = Field::ALL.iter().filter(|field| field.is_by_hand());
+        let all: Vec<&str> = by_hand.map(|field| field.name()).collect();
         format!("No heading of ours is called {name}. Take one of: {}", all.join(", "))
     })
 }

@@ -10,7 +10,7 @@ use crate::domain::ids::{BarId, ColonyId, ParcelId, PlanId, RecordId, RunId, Yar
 use crate::domain::parcel::Parcel;
 use crate::domain::plan::Plan;
 use crate::domain::queen::{Queen, Source};
-use crate::domain::record::Which;
+use crate::domain::record::{Record, Which};
 use crate::domain::run_order::RunOrder;
 use crate::domain::settings::Firm;
 use crate::domain::visit::Visit;
@@ -44,6 +44,8 @@ pub enum Change {
         /// Their queens, where recorded.
         queens: Vec<Queen>,
     },
+    /// Colonies are taken over whole, as another register holds them. Nothing follows from it that is not told.
+    TakeOver(Box<Taken>),
     /// Colonies move to other spots or yards on a day.
     Move {
         /// Which colony goes where.
@@ -210,6 +212,21 @@ pub enum Change {
         /// The changes.
         changes: Vec<Change>,
     },
+}
+
+/// Colonies with all that another register holds of them.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Taken {
+    /// The colonies, with their former names and places, their lids and their ends.
+    pub colonies: Vec<Colony>,
+    /// The queens of which they or their records tell.
+    pub queens: Vec<Queen>,
+    /// Their records, those taken back included, with their amendments.
+    pub records: Vec<Record>,
+    /// Their plans, those called off included.
+    pub plans: Vec<Plan>,
+    /// The bars set on them by hand, those lifted included.
+    pub bars: Vec<Bar>,
 }
 
 /// Why visits are recorded together.

@@ -362,10 +362,11 @@ fn strokes_in_names_and_needless_mappings_are_no_riddle() {
 #[test]
 fn a_table_says_what_it_leaves_out() {
     let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-14,caged,\n");
-    let said = |bench: &Bench| String::from_utf8(bench.run("2026-11-24", &["export"]).stderr).expect("text");
-    assert_eq!(said(&bench), "");
     bench.ok("2026-11-24", &["parcel", "--count", "3", "--arrived", "2026-11-20"]);
-    assert_eq!(said(&bench), "Left out of the table: 1 parcel. --format register holds all.\n");
+    let exported = bench.run("2026-11-24", &["export"]);
+    let said = String::from_utf8(exported.stderr).expect("text");
+    assert_eq!(said, "Not in the table: the history of changes, with undo. --format register holds it too.\n");
+    assert!(String::from_utf8(exported.stdout).expect("text").contains("\r\nparcel,"));
 }
 
 #[test]

@@ -5,6 +5,7 @@ mod import;
 mod out;
 mod results;
 mod round_trip;
+mod same_content;
 
 use lidnote::domain::change::Change;
 use lidnote::domain::day::Day;

@@ -120,8 +120,11 @@ fn read_and_bring_in(
         output.say(format!("{name}: {} more such notes. `lidnote due` lists what follows", notes.len() - MOST_NOTES));
     }
     let mut change = import.change(&mut mint);
-    if new && let Change::Several { changes, .. } = &mut change {
-        changes.splice(0..0, settled_at(&world, preview, changes));
+    if new
+        && !preview.tells_home()
+        && let Change::Several { changes, .. } = &mut change
+    {
+        changes.splice(0..0, settled_at(&world, changes));
     }
     match session.apply(&change)? {
         Did::Recorded(title) => output.say(format!("Recorded: {title}. {}", counts(preview))),
@@ -131,7 +134,7 @@ fn read_and_bring_in(
 }
 
 /// A new register learns from the first yards where home is: hemisphere and clock follow from the place.
-fn settled_at(world: &World, _preview: &Preview, changes: &[Change]) -> Vec<Change> {
+fn settled_at(world: &World, changes: &[Change]) -> Vec<Change> {
     let places: Vec<Place> = changes
         .iter()
         .filter_map(|change| match change {

@@ -25,17 +25,8 @@ pub fn step_forward(asked: &Asked) -> Result<Output, String> {
 pub fn export(asked: &Asked) -> Result<Output, String> {
     match asked.format.as_deref().unwrap_or("csv") {
         "csv" => {
-            let world = View::read(asked)?.world;
-            let mut output = Output::text(programme_csv(&world));
-            let plans = world.plans.values().filter(|plan| plan.called_off.is_none()).count();
-            let left_out: Vec<String> = [(world.parcels.len(), "parcel"), (plans, "plan")]
-                .into_iter()
-                .filter(|(count, _)| *count > 0)
-                .map(|(count, what)| format!("{count} {what}{}", if count == 1 { "" } else { "s" }))
-                .collect();
-            if !left_out.is_empty() {
-                output.say(format!("Left out of the table: {}. --format register holds all", left_out.join(", ")));
-            }
+            let mut output = Output::text(programme_csv(&View::read(asked)?.world));
+            output.say("Not in the table: the history of changes, with undo. --format register holds it too");
             Ok(output)
         }
         "geojson" => Ok(Output::text(yards_geojson(&View::read(asked)?.world))),

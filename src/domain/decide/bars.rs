@@ -14,6 +14,13 @@ pub(super) fn put(draft: &mut Draft, bar: &Bar) -> Result<(), Refusal> {
         BarOn::Colony(colony) => drop(draft.living(colony)?),
         BarOn::Yard(yard) => drop(draft.yard(yard)?),
     }
+    check_bar(bar)?;
+    draft.put_bar(bar.clone());
+    Ok(())
+}
+
+/// Refuses a bar that cannot be.
+pub(super) fn check_bar(bar: &Bar) -> Result<(), Refusal> {
     if let Some(until) = bar.until
         && until < bar.from
     {
@@ -22,7 +29,6 @@ pub(super) fn put(draft: &mut Draft, bar: &Bar) -> Result<(), Refusal> {
     if bar.kind == BarKind::Own && bar.reason.trim().is_empty() {
         return Err(check::bad("A bar of your own has no reason", "Say why"));
     }
-    draft.put_bar(bar.clone());
     Ok(())
 }
 

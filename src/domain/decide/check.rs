@@ -3,7 +3,7 @@
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::decide::draft::Draft;
-use crate::domain::ids::{ParcelId, SourceId};
+use crate::domain::ids::{ParcelId, QueenId, SourceId};
 use crate::domain::queen::{Birth, Queen};
 use crate::domain::refusal::{Refusal, RefusalKind};
 
@@ -72,6 +72,14 @@ pub(super) fn parcel(draft: &Draft, parcel: Option<ParcelId>) -> Result<(), Refu
         }
         _ => Ok(()),
     }
+}
+
+/// Refuses a queen who is not there.
+pub(super) fn queen(draft: &Draft, queen: QueenId) -> Result<(), Refusal> {
+    if draft.world.queens.contains_key(&queen) {
+        return Ok(());
+    }
+    Err(missing("That queen is not in the register", "Give her details too"))
 }
 
 /// Refuses bounds of a birth that cross.

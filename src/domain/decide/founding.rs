@@ -75,6 +75,16 @@ pub(super) fn unite(
 }
 
 fn found_one(draft: &mut Draft, colony: &Colony) -> Result<(), Refusal> {
+    let names = check_new(draft, colony)?;
+    if let Founding::SplitFrom(parent) = colony.how {
+        draft.colony(parent)?;
+    }
+    draft.put_colony(Colony { names, ..colony.clone() });
+    Ok(())
+}
+
+/// Refuses a new colony that cannot be; the colonies it names apart, which may be new as well. Its names made clean.
+pub(super) fn check_new(draft: &Draft, colony: &Colony) -> Result<Vec<Named>, Refusal> {
     if let Some(known) = draft.world.colonies.get(&colony.id) {
         let fact = format!("{} is in the register already", known.name());
         return Err(Refusal::new(RefusalKind::InUse, fact, "Move, rename or amend it instead"));
@@ -99,17 +109,13 @@ fn found_one(draft: &mut Draft, colony: &Colony) -> Result<(), Refusal> {
     {
         return Err(check::missing("The queen of that hive is not in the register", "Give her details too"));
     }
-    if let Founding::SplitFrom(parent) = colony.how {
-        draft.colony(parent)?;
-    }
     if let Some(end) = &colony.ended {
         check::not_ahead(end.day, draft.today)?;
         if end.day < colony.founded {
             return Err(check::impossible("A hive would end before it was founded", "Give a later last day"));
         }
     }
-    draft.put_colony(Colony { names, ..colony.clone() });
-    Ok(())
+    Ok(names)
 }
 
 /// The queen a colony has on a day, as far as the register knows her.

@@ -16,6 +16,7 @@ mod parcels;
 mod plans;
 mod register_things;
 mod runs;
+mod take_over;
 mod title;
 mod visits;
 
@@ -54,6 +55,7 @@ fn decide_on(draft: &mut Draft, change: &Change) -> Result<(), Refusal> {
         Change::PutSource(source) => register_things::put_source(draft, source),
         Change::PutQueen(queen) => register_things::put_queen(draft, queen),
         Change::Found { colonies, queens } => founding::found(draft, colonies, queens),
+        Change::TakeOver(taken) => take_over::take_over(draft, taken),
         Change::Move { to, day } => colonies::move_to(draft, to, *day),
         Change::SwapPlaces { one, other, day } => colonies::swap_places(draft, *one, *other, *day),
         Change::Rename { names, day } => colonies::rename(draft, names, *day),

@@ -113,7 +113,8 @@ pub(super) fn bar_words(bar: &ActiveBar) -> String {
     if bar.reason.is_empty() { kind.to_owned() } else { format!("{kind}, {}", bar.reason) }
 }
 
-fn check_days(give_on: Day, dequeen_on: Option<Day>) -> Result<(), Refusal> {
+/// Refuses a day to dequeen that comes after the day to give.
+pub(super) fn check_days(give_on: Day, dequeen_on: Option<Day>) -> Result<(), Refusal> {
     if dequeen_on.is_some_and(|dequeen_on| dequeen_on > give_on) {
         return Err(check::bad("The old queen would be removed after the new one is given", "Give an earlier day"));
     }

@@ -38,6 +38,10 @@ pub(super) fn title(world: &World, change: &Change) -> String {
             format!("Source {} {}", source.name, if known { "altered" } else { "added" })
         }
         Change::PutQueen(_) => "A queen's details corrected".to_owned(),
+        Change::TakeOver(taken) => match taken.colonies.as_slice() {
+            [one] => format!("{} taken over", one.name()),
+            many => format!("{} hives taken over", many.len()),
+        },
         Change::Found { colonies, .. } => {
             let yards = in_yards(world, colonies.iter().filter_map(Colony::yard));
             match colonies.as_slice() {

@@ -1,16 +1,16 @@
-//! Writing CSV: RFC 4180 quoting, CRLF, and cells that a spreadsheet would take for a formula made harmless.
+//! Writing CSV (RFC 4180, by the `csv` crate): CRLF, and cells that a spreadsheet would take for a formula made harmless.
 
-/// One line of cells, each made safe and quoted where it must be, with CRLF.
-pub fn line<S: AsRef<str>>(cells: &[S]) -> String {
-    let mut text = String::new();
-    for (at, cell) in cells.iter().enumerate() {
-        if at > 0 {
-            text.push(',');
-        }
-        push_quoted(&mut text, &guarded(cell.as_ref()));
+use csv::{Terminator, WriterBuilder};
+
+/// A table, each cell made safe and quoted where it must be, each line ended with CRLF.
+pub fn table<S: AsRef<str>>(lines: impl IntoIterator<Item = Vec<S>>) -> String {
+    let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).flexible(true).from_writer(Vec::new());
+    for line in lines {
+        let cells = line.iter().map(|cell| guarded(cell.as_ref()));
+        // Writing to memory cannot fail.
+        drop(writer.write_record(cells.map(String::into_bytes)));
     }
-    text.push_str("\r\n");
-    text
+    writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
 }
 
 /// The cell with an apostrophe before it where a spreadsheet would run it as a formula (OWASP, CSV injection, from
@@ -36,20 +36,9 @@ fn is_number(cell: &str) -> bool {
     cell.starts_with('-') && cell.len() > 1 && cell.bytes().skip(1).all(|byte| byte.is_ascii_digit() || byte == b'.')
 }
 
-fn push_quoted(text: &mut String, cell: &str) {
-    let padded = cell.starts_with(char::is_whitespace) || cell.ends_with(char::is_whitespace);
-    if !padded && !cell.contains([',', ';', '"', '\n', '\r', '\t']) {
-        text.push_str(cell);
-        return;
-    }
-    text.push('"');
-    text.push_str(&cell.replace('"', "\"\""));
-    text.push('"');
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{guarded, line, unguarded};
+    use super::{guarded, table, unguarded};
 
     #[test]
     fn formulas_are_made_harmless_and_come_back() {
@@ -63,6 +52,8 @@ mod tests {
 
     #[test]
     fn quotes_are_doubled_and_lines_end_in_crlf() {
-        assert_eq!(line(&["a", "b,c", "say \"so\"", "two\nlines"]), "a,\"b,c\",\"say \"\"so\"\"\",\"two\nlines\"\r\n");
+        let line = vec!["a", "b,c", "say \"so\"", "two\nlines", " x; y\t"];
+        assert_eq!(table([line]), "a,\"b,c\",\"say \"\"so\"\"\",\"two\nlines\", x; y\t\r\n");
+        assert_eq!(table([vec!["a", "b"], vec!["", "=1"]]), "a,b\r\n,'=1\r\n");
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::domain::day::Day;
 use crate::domain::work::WorkState;
-use crate::exchange::out::cells::line;
+use crate::exchange::out::cells::table;
 
 /// One look or step, ready to be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -65,36 +65,36 @@ pub fn clock_text(minutes: u16) -> String {
 
 /// Due work as CSV with the columns yard, hive, work, earliest, best, latest, state, why.
 pub fn due_csv(lines: &[DueLine]) -> String {
-    let mut text = line(&["yard", "hive", "work", "earliest", "best", "latest", "state", "why"]);
-    for due in lines {
-        text.push_str(&line(&[
-            &due.yard,
-            &due.hive,
-            &due.work,
-            &due.earliest.iso(),
-            &due.best.iso(),
-            &due.latest.map(Day::iso).unwrap_or_default(),
-            state_word(due.state),
-            &due.why,
-        ]));
-    }
-    text
+    let headings = ["yard", "hive", "work", "earliest", "best", "latest", "state", "why"].map(str::to_owned);
+    let line = |due: &DueLine| {
+        vec![
+            due.yard.clone(),
+            due.hive.clone(),
+            due.work.clone(),
+            due.earliest.iso(),
+            due.best.iso(),
+            due.latest.map(Day::iso).unwrap_or_default(),
+            state_word(due.state).to_owned(),
+            due.why.clone(),
+        ]
+    };
+    table(std::iter::once(headings.to_vec()).chain(lines.iter().map(line)))
 }
 
 /// A run as CSV with the columns stop, yard, arrive, leave, drive_min, wait_min, service_min, km (one decimal).
 pub fn run_csv(lines: &[RunLine]) -> String {
-    let mut text = line(&["stop", "yard", "arrive", "leave", "drive_min", "wait_min", "service_min", "km"]);
-    for stop in lines {
-        text.push_str(&line(&[
-            &stop.stop.to_string(),
-            &stop.yard,
-            &clock_text(stop.arrive),
-            &clock_text(stop.leave),
-            &stop.drive_min.to_string(),
-            &stop.wait_min.to_string(),
-            &stop.service_min.to_string(),
-            &format!("{:.1}", stop.km),
-        ]));
-    }
-    text
+    let headings = ["stop", "yard", "arrive", "leave", "drive_min", "wait_min", "service_min", "km"].map(str::to_owned);
+    let line = |stop: &RunLine| {
+        vec![
+            stop.stop.to_string(),
+            stop.yard.clone(),
+            clock_text(stop.arrive),
+            clock_text(stop.leave),
+            stop.drive_min.to_string(),
+            stop.wait_min.to_string(),
+            stop.service_min.to_string(),
+            format!("{:.1}", stop.km),
+        ]
+    };
+    table(std::iter::once(headings.to_vec()).chain(lines.iter().map(line)))
 }

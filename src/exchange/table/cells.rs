@@ -4,6 +4,8 @@ use crate::domain::bar::BarKind;
 use crate::domain::colony::{EndWhy, Founding};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
+use crate::domain::parcel::ParcelKind;
+use crate::domain::place::Hemisphere;
 use crate::domain::queen::{Birth, Dot, Origin};
 use crate::domain::record::Which;
 use crate::domain::visit::Method;
@@ -113,7 +115,7 @@ pub(super) fn origin(text: &str) -> Option<Origin> {
     all.into_iter().find(|origin| origin_word(*origin) == text)
 }
 
-/// The word for how a colony was founded. The parent of a split cannot stand in one cell.
+/// The word for how a colony was founded; the parent of a split stands in a cell of its own.
 pub(super) fn founding_word(founding: Founding) -> &'static str {
     match founding {
         Founding::Known => "known",
@@ -124,7 +126,7 @@ pub(super) fn founding_word(founding: Founding) -> &'static str {
     }
 }
 
-/// How a colony was founded.
+/// How a colony was founded, where no parent is named.
 pub(super) fn founding(text: &str) -> Option<Founding> {
     Some(match fold(text).as_str() {
         "known" => Founding::Known,
@@ -135,7 +137,7 @@ pub(super) fn founding(text: &str) -> Option<Founding> {
     })
 }
 
-/// The word for why a colony ended. The colony it was united into cannot stand in one cell.
+/// The word for why a colony ended; the colony it was united into stands in a cell of its own.
 pub(super) fn end_word(why: EndWhy) -> &'static str {
     match why {
         EndWhy::Sold => "sold",
@@ -157,6 +159,48 @@ pub(super) fn end_why(text: &str) -> Option<EndWhy> {
         "" | "gone" | "united" => EndWhy::Gone,
         _ => return None,
     })
+}
+
+/// The word for what a parcel holds.
+pub(super) fn parcel_word(kind: ParcelKind) -> &'static str {
+    match kind {
+        ParcelKind::CagedQueens => "caged queens",
+        ParcelKind::Cells => "cells",
+        ParcelKind::Virgins => "virgins",
+    }
+}
+
+/// What a parcel holds.
+pub(super) fn parcel_kind(text: &str) -> Option<ParcelKind> {
+    let all = [ParcelKind::CagedQueens, ParcelKind::Cells, ParcelKind::Virgins];
+    let text = fold(text);
+    all.into_iter().find(|kind| parcel_word(*kind) == text)
+}
+
+/// The word for a hemisphere.
+pub(super) fn hemisphere_word(hemisphere: Hemisphere) -> &'static str {
+    match hemisphere {
+        Hemisphere::South => "south",
+        Hemisphere::North => "north",
+    }
+}
+
+/// A hemisphere.
+pub(super) fn hemisphere(text: &str) -> Option<Hemisphere> {
+    match fold(text).as_str() {
+        "south" => Some(Hemisphere::South),
+        "north" => Some(Hemisphere::North),
+        _ => None,
+    }
+}
+
+/// Yes or no.
+pub(super) fn yes_or_no(text: &str) -> Option<bool> {
+    match fold(text).as_str() {
+        "yes" | "y" | "true" | "1" | "x" => Some(true),
+        "no" | "n" | "false" | "0" => Some(false),
+        _ => None,
+    }
 }
 
 /// The word for what became of a recorded queen when another was seen.

@@ -1,63 +1,96 @@
 //! A confirmed preview becomes one change, so that one undo takes it back.
 
+use std::collections::BTreeMap;
+
 use uuid::Uuid;
 
 use crate::domain::bar::{Bar, BarOn};
 use crate::domain::change::{Amendment, Change, NewVisit, Occasion};
-use crate::domain::colony::{Colony, FirstQueen, Lid, Named, Stand};
-use crate::domain::ids::{BarId, ColonyId, QueenId, RecordId, SourceId, YardId};
+use crate::domain::colony::{Colony, FirstQueen, Named, Stand};
+use crate::domain::day::Day;
+use crate::domain::ids::{BarId, ColonyId, ParcelId, QueenId, RecordId, RunId, SourceId, YardId};
+use crate::domain::parcel::Parcel;
 use crate::domain::queen::{Queen, Source};
+use crate::domain::run_order::{RunOrder, RunStop};
 use crate::domain::visit::Given;
 use crate::domain::yard::Yard;
-use crate::exchange::table::plan::{First, Gave, NewFind, NewHive, NewQueen, PlanAmendment, Ref};
+use crate::exchange::table::plan::{First, Gave, NewFind, NewHive, NewQueen, NewSetting, Plan, PlanAmendment, Ref};
 use crate::exchange::table::preview::Preview;
 
 /// The change that brings a preview in. `title` is what the history calls it; `mint` yields new ids that grow. Rows held
 /// back are not in it. An import without effect has no changes in it.
 pub fn changes(preview: &Preview, mint: &mut dyn FnMut() -> Uuid, title: &str) -> Change {
-    let mut making = Making {
-        preview,
-        mint,
-        sources: Vec::new(),
-        yards: Vec::new(),
-        hives: Vec::new(),
-        queens: Vec::new(),
-        dotted: Vec::new(),
-    };
-    let mut changes = Vec::new();
     let plan = &preview.plan;
-    changes.extend(plan.settings.iter().map(|(name, value)| Change::SetSetting { name: name.clone(), value: *value }));
+    let mut making = Making::new(preview, mint);
+    let mut changes = Vec::new();
+    changes.extend(plan.firm.clone().map(|firm| Change::SetFirm(Box::new(firm))));
+    changes.extend(making.settings());
     making.sources(&mut changes);
     making.yards(&mut changes);
+    making.parcels(&mut changes);
     making.hives(&mut changes);
+    changes.extend(making.take_over());
     making.amendments(&mut changes, title);
     making.visits(&mut changes);
     making.queen_edits(&mut changes);
     making.rulings(&mut changes);
-    if let Some(to) = making.moves() {
-        changes.push(to);
-    }
-    if !making.hives.is_empty() {
-        changes.push(Change::LidsKnown { colonies: making.hives });
-    }
+    changes.extend(making.moves());
+    making.runs(&mut changes);
+    making.removed_yards(&mut changes);
+    changes.extend(making.lids_known());
     Change::Several { title: title.to_owned(), changes }
 }
 
-struct Making<'a> {
-    preview: &'a Preview,
-    mint: &'a mut dyn FnMut() -> Uuid,
-    sources: Vec<SourceId>,
-    yards: Vec<YardId>,
-    hives: Vec<ColonyId>,
-    queens: Vec<Queen>,
+/// New ids for what is new, as they are made.
+pub(super) struct Making<'a> {
+    pub(super) plan: &'a Plan,
+    today: Day,
+    pub(super) mint: &'a mut dyn FnMut() -> Uuid,
+    pub(super) sources: Vec<SourceId>,
+    pub(super) yards: Vec<YardId>,
+    pub(super) parcels: Vec<ParcelId>,
+    pub(super) hives: Vec<ColonyId>,
+    /// Queens that go with the next change.
+    pub(super) queens: Vec<Queen>,
+    /// The queens whom several rows of the file tell of, by their number.
+    numbered: BTreeMap<u32, QueenId>,
     /// New queens with a dot.
     dotted: Vec<Queen>,
 }
 
-impl Making<'_> {
+impl<'a> Making<'a> {
+    fn new(preview: &'a Preview, mint: &'a mut dyn FnMut() -> Uuid) -> Self {
+        let hives = preview.plan.hives.iter().map(|_| ColonyId(mint())).collect();
+        Self {
+            plan: &preview.plan,
+            today: preview.today,
+            mint,
+            sources: Vec::new(),
+            yards: Vec::new(),
+            parcels: Vec::new(),
+            hives,
+            queens: Vec::new(),
+            numbered: BTreeMap::new(),
+            dotted: Vec::new(),
+        }
+    }
+
+    /// The settings, ordered so that the earliest, best and latest day of a window never cross on the way: what grows
+    /// from the latest down, then what shrinks from the earliest up.
+    fn settings(&self) -> Vec<Change> {
+        let order = |new: &&NewSetting| {
+            let stage = ["_earliest", "_best", "_latest"].iter().position(|end| new.name.ends_with(end));
+            let stage = stage.map_or(0, |stage| stage as i32);
+            (!new.grows, if new.grows { -stage } else { stage })
+        };
+        let mut settings: Vec<&NewSetting> = self.plan.settings.iter().collect();
+        settings.sort_by_key(order);
+        settings.into_iter().map(|new| Change::SetSetting { name: new.name.clone(), value: new.value }).collect()
+    }
+
     fn sources(&mut self, changes: &mut Vec<Change>) {
-        changes.extend(self.preview.plan.source_edits.iter().cloned().map(Change::PutSource));
-        for new in &self.preview.plan.sources {
+        changes.extend(self.plan.source_edits.iter().cloned().map(Change::PutSource));
+        for new in &self.plan.sources {
             let id = SourceId((self.mint)());
             self.sources.push(id);
             changes.push(Change::PutSource(Source { id, name: new.name.clone(), own: new.own }));
@@ -65,8 +98,8 @@ impl Making<'_> {
     }
 
     fn yards(&mut self, changes: &mut Vec<Change>) {
-        changes.extend(self.preview.plan.yard_edits.values().map(|yard| Change::PutYard(Box::new(yard.clone()))));
-        for new in &self.preview.plan.yards {
+        changes.extend(self.plan.yard_edits.values().map(|yard| Change::PutYard(Box::new(yard.clone()))));
+        for new in &self.plan.yards {
             let id = YardId((self.mint)());
             self.yards.push(id);
             let mut yard = Yard::named(id, &new.name);
@@ -75,9 +108,41 @@ impl Making<'_> {
         }
     }
 
+    fn removed_yards(&self, changes: &mut Vec<Change>) {
+        let removed = self.plan.yards.iter().zip(&self.yards).filter(|(yard, _)| yard.facts.removed);
+        changes.extend(removed.map(|(_, id)| Change::RemoveYard(*id)));
+    }
+
+    /// The file does not say what is on the lids of these hives.
+    fn lids_known(&self) -> Option<Change> {
+        let made = self.plan.hives.iter().zip(&self.hives).filter(|(hive, _)| !hive.taken);
+        let colonies: Vec<ColonyId> = made.map(|(_, id)| *id).collect();
+        (!colonies.is_empty()).then_some(Change::LidsKnown { colonies })
+    }
+
+    fn parcels(&mut self, changes: &mut Vec<Change>) {
+        for new in &self.plan.parcels {
+            let id = ParcelId((self.mint)());
+            self.parcels.push(id);
+            let source = new.source.and_then(|source| of(source, &self.sources));
+            changes.push(Change::PutParcel(Parcel { id, source, ..new.parcel.clone() }));
+        }
+    }
+
+    fn runs(&mut self, changes: &mut Vec<Change>) {
+        for new in &self.plan.runs {
+            let id = RunId((self.mint)());
+            let stop = |(yard, locked): &(_, bool)| Some(RunStop { yard: of(*yard, &self.yards)?, locked: *locked });
+            let stops = new.stops.iter().filter_map(stop).collect();
+            let left_out = new.left_out.iter().filter_map(|yard| of(*yard, &self.yards)).collect();
+            changes.push(Change::PutRun(RunOrder { id, stops, left_out, ..new.run.clone() }));
+        }
+    }
+
     fn hives(&mut self, changes: &mut Vec<Change>) {
-        let plan = &self.preview.plan;
-        let colonies: Vec<Colony> = plan.hives.iter().filter_map(|hive| self.hive(hive)).collect();
+        let plan = self.plan;
+        let made = plan.hives.iter().zip(self.hives.clone()).filter(|(hive, _)| !hive.taken);
+        let colonies: Vec<Colony> = made.filter_map(|(hive, id)| self.hive(hive, id)).collect();
         if !colonies.is_empty() {
             let queens = std::mem::take(&mut self.queens);
             self.dotted.extend(queens.iter().filter(|queen| queen.dot.is_some()).cloned());
@@ -85,9 +150,7 @@ impl Making<'_> {
         }
     }
 
-    fn hive(&mut self, new: &NewHive) -> Option<Colony> {
-        let id = ColonyId((self.mint)());
-        self.hives.push(id);
+    pub(super) fn hive(&mut self, new: &NewHive, id: ColonyId) -> Option<Colony> {
         let yard = of(new.yard, &self.yards)?;
         let began_with = match &new.first {
             First::Unknown => FirstQueen::Unknown,
@@ -98,7 +161,7 @@ impl Making<'_> {
             id,
             names: vec![Named { name: new.name.clone(), from: new.founded }],
             stands: vec![Stand { yard, spot: new.spot, from: new.founded }],
-            lid: Lid::default(),
+            lid: new.lid.clone(),
             founded: new.founded,
             how: new.founding,
             began_with,
@@ -109,7 +172,11 @@ impl Making<'_> {
     }
 
     fn queen(&mut self, new: &NewQueen) -> QueenId {
+        if let Some(known) = new.number.and_then(|number| self.numbered.get(&number)) {
+            return *known;
+        }
         let id = QueenId((self.mint)());
+        self.numbered.extend(new.number.map(|number| (number, id)));
         let source = new.source.and_then(|source| of(source, &self.sources));
         self.queens.push(Queen {
             id,
@@ -123,7 +190,7 @@ impl Making<'_> {
     }
 
     fn amendments(&mut self, changes: &mut Vec<Change>, title: &str) {
-        for PlanAmendment { colony, record, day, visit, words } in &self.preview.plan.amendments {
+        for PlanAmendment { colony, record, day, visit, words } in &self.plan.amendments {
             let mut amendment = Amendment::of(*colony, *record, title, "");
             amendment.day = *day;
             amendment.visit = visit.clone().map(Box::new);
@@ -133,7 +200,7 @@ impl Making<'_> {
     }
 
     fn visits(&mut self, changes: &mut Vec<Change>) {
-        let visits: Vec<NewVisit> = self.preview.plan.visits.iter().filter_map(|new| self.visit(new)).collect();
+        let visits: Vec<NewVisit> = self.plan.visits.iter().filter_map(|new| self.visit(new)).collect();
         if visits.is_empty() {
             return;
         }
@@ -152,23 +219,25 @@ impl Making<'_> {
         let colony = of(new.hive, &self.hives)?;
         let mut visit = new.visit.clone();
         visit.lids_swapped = new.swap.and_then(|swap| of(swap, &self.hives));
-        if let Some(Gave { method, queen, old_queen, emerged, cells }) = &new.gave {
-            visit.gave = Some(Given {
-                method: *method,
-                queen: self.queen(queen),
-                parcel: None,
-                old_queen: *old_queen,
-                emerged: *emerged,
-                cells: *cells,
-                against_bar: None,
-            });
-        }
+        visit.gave = new.gave.as_ref().map(|gave| Given { against_bar: None, ..self.given(gave) });
         let record = RecordId((self.mint)());
         Some(NewVisit { record, colony, day: new.day, by: new.by.clone(), words: new.words.clone(), visit })
     }
 
+    pub(super) fn given(&mut self, new: &Gave) -> Given {
+        Given {
+            method: new.method,
+            queen: self.queen(&new.queen),
+            parcel: new.parcel.and_then(|parcel| of(parcel, &self.parcels)),
+            old_queen: new.old_queen,
+            emerged: new.emerged,
+            cells: new.cells,
+            against_bar: new.against_bar.clone(),
+        }
+    }
+
     fn queen_edits(&mut self, changes: &mut Vec<Change>) {
-        for edit in self.preview.plan.queens.values() {
+        for edit in self.plan.queens.values() {
             let mut queen = edit.queen.clone();
             if let Some(source) = edit.source {
                 queen.source = of(source, &self.sources);
@@ -178,7 +247,7 @@ impl Making<'_> {
     }
 
     fn rulings(&mut self, changes: &mut Vec<Change>) {
-        for new in &self.preview.plan.answers {
+        for new in &self.plan.answers {
             let Some(colony) = of(new.hive, &self.hives) else { continue };
             let (record, day, by) = (RecordId((self.mint)()), new.day, new.by.clone());
             changes.push(match new.which {
@@ -186,7 +255,7 @@ impl Making<'_> {
                 None => Change::LiftFoundBar { colony, record, day, why: new.why.clone(), by },
             });
         }
-        for new in &self.preview.plan.bars {
+        for new in self.plan.bars.iter().filter(|new| !self.plan.is_taken(new.hive)) {
             let on = match new.hive {
                 Some(hive) => of(hive, &self.hives).map(BarOn::Colony),
                 None => of(new.yard, &self.yards).map(BarOn::Yard),
@@ -197,13 +266,14 @@ impl Making<'_> {
     }
 
     fn moves(&self) -> Option<Change> {
-        let plan = &self.preview.plan;
+        let plan = self.plan;
         let to: Vec<_> = plan.moves.iter().map(|(colony, yard, spot)| (*colony, *yard, Some(*spot))).collect();
-        (!to.is_empty()).then_some(Change::Move { to, day: self.preview.today })
+        (!to.is_empty()).then_some(Change::Move { to, day: self.today })
     }
 }
 
-fn of<T: Copy>(reference: Ref<T>, new: &[T]) -> Option<T> {
+/// The id of a thing that was there, or of one that is new.
+pub(super) fn of<T: Copy>(reference: Ref<T>, new: &[T]) -> Option<T> {
     match reference {
         Ref::Old(id) => Some(id),
         Ref::New(at) => new.get(at).copied(),

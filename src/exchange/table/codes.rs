@@ -1,6 +1,6 @@
 //! What the cell `found` says, in plain words or in the codes of evening entry.
 
-use crate::domain::grammar::codes::Gives;
+use crate::domain::grammar::codes::{Gives, parse};
 use crate::domain::grammar::plain_words::read_found;
 use crate::domain::visit::Visit;
 
@@ -16,9 +16,11 @@ pub(super) struct Found {
     pub gives: Option<Gives>,
 }
 
-/// Reads a find; else the fact and the remedy.
-pub(super) fn found(text: &str) -> Result<Found, (String, String)> {
-    let codes = read_found(text).map_err(|error| (error.what, error.remedy))?;
+/// Reads a find; else the fact and the remedy. In a row that says itself what it is (`exact`), codes come first: an
+/// export writes nothing else.
+pub(super) fn found(text: &str, exact: bool) -> Result<Found, (String, String)> {
+    let codes = if exact { parse(text).or_else(|_| read_found(text)) } else { read_found(text) };
+    let codes = codes.map_err(|error| (error.what, error.remedy))?;
     if codes.command.is_some() {
         return Err(("A command is no find".to_owned(), "Write what was seen at this hive".to_owned()));
     }

@@ -32,7 +32,7 @@ macro_rules! fields {
 }
 
 fields! {
-    Entry: "entry", "What the row is: hive, yard, visit, answer, bar, lifted, source or setting; empty: a hive, or a yard where no hive is named.", ["rowis"];
+    Entry: "entry", "What the row is, in an export's words: hive, yard, visit … (all of them: `Kind`); empty: a hive, or a yard where no hive is named.", ["rowis"];
     Yard: "yard", "The yard's name.", ["site", "apiary", "location", "beeyard", "yardname", "sitename", "name"];
     Latitude: "latitude", "Degrees, north positive.", ["lat"];
     Longitude: "longitude", "Degrees, east positive.", ["lon", "lng", "long"];
@@ -48,7 +48,7 @@ fields! {
     Place: "place", "Place in the row, or corner of the pallet.", ["position", "pos", "spot", "corner"];
     Since: "known since", "The day the colony was founded or first known.", ["since", "founded"];
     Founding: "founding", "How the colony was founded.", [];
-    Queen: "queen", "None, where the colony has no queen.", ["queenstate"];
+    Queen: "queen", "None, where the colony has no queen. In an export a number, where another row tells of the same queen.", ["queenstate"];
     Born: "queen born", "Day, month or year of her birth.", ["queenyr", "queenyear", "queenbirth", "queenhatched", "queenemerged", "born", "birth", "yearofqueen", "queenborndate"];
     Dot: "dot", "The colour of her dot.", ["mark", "marked", "marking", "queencolour", "queencolor", "colour", "color", "queendot", "queenmark"];
     Source: "source", "The breeder or own line she is from.", ["breeder", "line", "strain", "supplier", "queensource", "queenline", "stock"];
@@ -74,6 +74,53 @@ fields! {
     LiftedBy: "lifted by", "Who lifted a bar (initials).", [];
     Setting: "setting", "The name of a setting.", [];
     Value: "value", "Its value.", [];
+    Firm: "firm", "The beekeeper's or the firm's name.", [];
+    Home: "home", "What the place is called where runs begin.", [];
+    Hemisphere: "hemisphere", "South or north.", [];
+    Removed: "removed", "Yes, where the yard is no longer there, and former hives stood in it.", [];
+    Parent: "parent", "The hive it was split from, as yard/hive.", [];
+    UnitedInto: "united into", "The hive into which it was united, as yard/hive.", [];
+    EndedBy: "ended by", "Who recorded its end (initials).", [];
+    EndWords: "end words", "Free words about its end.", [];
+    Label: "label", "The lines last printed for its lid.", [];
+    LabelDay: "label day", "The day they were printed.", [];
+    LabelWanted: "label wanted", "Yes, where the lid no longer shows them.", [];
+    Called: "called", "A name the hive had, from the day known since.", [];
+    StoodIn: "stood in", "A yard the hive stood in, from the day known since.", [];
+    AgainstBar: "against bar", "The bar in spite of which a queen was given.", [];
+    QueenTo: "queen to", "The hive that took the removed queen, as yard/hive.", [];
+    LidSwapped: "lid swapped with", "The hive with which lids were swapped, as yard/hive.", [];
+    OtherHive: "other hive", "The hive that was split off or received, or at which a record was before it was amended, as yard/hive.", [];
+    SaidThere: "said there", "What the record said at that hive.", [];
+    Evening: "evening", "The number of the evening with which it was entered.", [];
+    EveningPlace: "place in evening", "Its place among what was entered then.", [];
+    TakenBack: "taken back", "Yes, where an amendment says that it did not happen.", [];
+    Parcel: "parcel", "The number of a parcel in this file.", [];
+    ParcelKind: "parcel kind", "Caged queens, cells or virgins.", [];
+    ParcelCount: "parcel count", "How many were sent, dead ones included.", [];
+    ParcelDead: "parcel dead", "How many were dead on arrival, or died in hand.", [];
+    ParcelGone: "parcel gone", "How many left it other than into a hive.", [];
+    ParcelSent: "parcel sent", "The day it was sent.", [];
+    ParcelDue: "parcel due", "The day it was first due.", [];
+    ParcelPromised: "parcel promised", "The day now promised.", [];
+    ParcelArrived: "parcel arrived", "The day it arrived.", [];
+    Grafted: "grafted", "For cells: the day of the graft.", [];
+    PutAway: "put away", "Yes, where the rest of a parcel was put away.", [];
+    GiveOn: "give on", "The day a queen is planned to be given.", [];
+    DequeenOn: "dequeen on", "The day the old queen is planned to be removed.", [];
+    CalledOff: "called off", "The day a plan was called off.", [];
+    RunDay: "run day", "The day of a run.", [];
+    Vehicle: "vehicle", "Vehicle or driver of a run.", [];
+    Leave: "leave", "When a run leaves.", [];
+    Locked: "locked", "Yes, where a stop keeps its place in the order.", [];
+}
+
+impl Field {
+    /// A column of tables made by hand. The others are known only in a file that says of each row what it is, as an
+    /// export does: in anybody's own table the same word may mean another thing.
+    pub fn is_by_hand(self) -> bool {
+        (self as usize) < (Self::Firm as usize)
+    }
 }
 
 /// A heading without case, accents, spaces and signs.

@@ -6,15 +6,19 @@ use std::sync::Arc;
 use crate::domain::colony::{Colony, Founding};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::ids::{ColonyId, RecordId, SourceId, YardId};
+use crate::domain::ids::{ColonyId, ParcelId, RecordId, SourceId, YardId};
 use crate::domain::in_hand::queen::{birth_by_method, origin_by_method};
 use crate::domain::queen::{Birth, Origin};
 use crate::domain::visit::{Method, OldQueen, Visit};
 use crate::domain::world::World;
 use crate::exchange::table::entry::{Entry, Kind};
+use crate::exchange::table::export::{Owner, Row};
 use crate::exchange::table::headings::Field;
-use crate::exchange::table::plan::{First, Gave, NewHive, NewQueen, Plan, Ref};
+use crate::exchange::table::known_rows::KnownRows;
+use crate::exchange::table::plan::{First, Gave, NewHappening, NewHive, NewQueen, Plan, Ref};
 use crate::exchange::table::preview::{Options, Problem, Totals, Will};
+use crate::exchange::table::refs::Refs;
+use crate::exchange::table::taken::Above;
 use crate::exchange::table::visits::same_visit;
 
 /// An introduction longer ago than this, with no find since, is taken as settled: the queen is the one the colony has,
@@ -54,6 +58,15 @@ pub(super) struct Judge<'a> {
     pub(super) matched: BTreeSet<RecordId>,
     /// The row that first said where a yard lies, and so on.
     pub(super) said_in: BTreeMap<(Ref<YardId>, Field), u32>,
+    /// The rows an export of the register would have.
+    known: KnownRows,
+    pub(super) refs: Refs,
+    /// The parcels of the file, by the number other rows call them.
+    pub(super) parcels: BTreeMap<u32, Ref<ParcelId>>,
+    /// What the rows that say more about the one above them belong to.
+    pub(super) above: Above,
+    /// Hives that rows call by their name: the row, the field, the name, and the row of that hive.
+    pub(super) named: Vec<(u32, Field, String, u32)>,
 }
 
 /// A lid swapped with that of a hive whose row may still come.
@@ -98,15 +111,37 @@ impl<'a> Judge<'a> {
             touched: BTreeSet::new(),
             matched: BTreeSet::new(),
             said_in: BTreeMap::new(),
+            known: KnownRows::new(world, entries),
+            refs: Refs::new(world, entries),
+            parcels: BTreeMap::new(),
+            above: Above::Nothing,
+            named: Vec::new(),
         }
     }
 
-    /// What the row will do; its problems and notes grow.
-    pub fn judge(&mut self, entry: &mut Entry) -> Will {
+    /// What the row will do; its problems and notes grow. `row`: its cells, as an export would hold them.
+    pub fn judge(&mut self, entry: &mut Entry, row: Row) -> Will {
+        if !entry.kind.belongs_above() {
+            self.above = Above::Nothing;
+        }
+        let will = self.will(entry, row);
+        if will == Will::HoldBack && !entry.kind.belongs_above() {
+            self.above = Above::Held;
+        }
+        will
+    }
+
+    fn will(&mut self, entry: &mut Entry, row: Row) -> Will {
         if !entry.problems.is_empty() {
             return Will::HoldBack;
         }
-        let verdict = match entry.kind {
+        if entry.exact
+            && let Some(owner) = self.known.take(row)
+        {
+            self.remember_owner(entry, owner);
+            return Will::Same;
+        }
+        let verdict = self.check_names(entry).and_then(|()| match entry.kind {
             Kind::Hive => self.hive(entry),
             Kind::Yard => self.yard_alone(entry),
             Kind::Visit => self.visit_alone(entry),
@@ -114,11 +149,29 @@ impl<'a> Judge<'a> {
             Kind::Bar => self.bar_alone(entry),
             Kind::Source => Ok(self.source_alone(entry)),
             Kind::Setting => self.setting(entry),
-        };
+            Kind::Firm => self.firm(entry),
+            Kind::Parcel => Ok(self.parcel(entry)),
+            Kind::Named | Kind::Stood | Kind::Corrected => self.past_of_hive(entry),
+            Kind::Split | Kind::United => self.between_hives(entry),
+            Kind::Plan => self.plan_alone(entry),
+            Kind::Run => Ok(self.run(entry)),
+            Kind::Amended | Kind::PlanMoved | Kind::Stop | Kind::LeftOut => self.more_of_above(entry),
+        });
         verdict.unwrap_or_else(|problem| {
             entry.problems.push(problem);
             Will::HoldBack
         })
+    }
+
+    /// A row of the register's own export: other rows may call what it stands for.
+    fn remember_owner(&mut self, entry: &Entry, owner: Owner) {
+        match (entry.kind, owner) {
+            (Kind::Hive, Owner::Hive(hive)) => self.remember(entry, Ref::Old(hive)),
+            (Kind::Parcel, Owner::Parcel(parcel)) => {
+                self.parcels.extend(entry.around.parcel.map(|number| (number, Ref::Old(parcel))));
+            }
+            _ => {}
+        }
     }
 
     /// The totals, once all rows are judged.
@@ -133,9 +186,18 @@ impl<'a> Judge<'a> {
             yards: self.touched.len() as u32,
             yards_new: self.plan.yards.len() as u32,
             sources_new: self.plan.sources.len() as u32,
-            finds: self.plan.visits.iter().filter(|visit| visit.visit != Visit::default()).count() as u32,
+            finds: self.finds_counted(),
             ..self.totals
         }
+    }
+
+    fn finds_counted(&self) -> u32 {
+        let taken = self.plan.records.iter().filter_map(|record| match &record.what {
+            NewHappening::Visit { visit, .. } => Some(visit.as_ref()),
+            _ => None,
+        });
+        let all = self.plan.visits.iter().map(|visit| &visit.visit).chain(taken);
+        all.filter(|visit| **visit != Visit::default()).count() as u32
     }
 
     fn hive(&mut self, entry: &mut Entry) -> Verdict {
@@ -172,6 +234,9 @@ impl<'a> Judge<'a> {
     /// Keeps that a row stands for a hive: rows of visits below it belong to it.
     fn remember(&mut self, entry: &Entry, hive: Ref<ColonyId>) {
         self.seen_in.insert(hive, entry.number);
+        if let Ref::Old(id) = hive {
+            self.plan.old_rows.insert(entry.number, id);
+        }
         let Some(yard) = self.yards.get(&fold(&entry.yard)).copied() else { return };
         let key = (yard, fold(&entry.hive));
         if entry.ended.is_none() {
@@ -196,7 +261,7 @@ impl<'a> Judge<'a> {
     fn new_hive(&mut self, entry: &mut Entry) -> Verdict {
         let settled = self.is_settled(entry);
         let gave = if settled { None } else { self.gave(entry) };
-        let finds = Self::finds(entry, same_visit(entry, gave.as_ref()))?;
+        let finds = Self::finds(entry, same_visit(entry, gave.as_ref()), entry.exact)?;
         let removed = match &gave {
             Some(Gave { old_queen: OldQueen::RemovedOn(day), .. }) => Some(*day),
             _ => None,
@@ -218,12 +283,15 @@ impl<'a> Judge<'a> {
             let fact = format!("Ended {}, yet something happened later", end.day.near(self.today));
             return Err(Problem::new(Field::Ended, fact, "Give a later day"));
         }
+        self.check_living(entry)?;
         // From here on nothing can fail, so the yard and the source may be made.
         let yard = self.settle_yard(entry)?;
         self.touched.insert(yard);
         let first = self.first(entry, gave.is_some());
         let at = self.plan.hives.len();
         self.plan.hives.push(NewHive {
+            row: entry.number,
+            taken: entry.exact,
             yard,
             name: entry.hive.clone(),
             spot: entry.spot,
@@ -232,6 +300,12 @@ impl<'a> Judge<'a> {
             first,
             note: entry.note.clone(),
             ended: entry.ended.clone(),
+            lid: entry.more.lid.clone(),
+            parent: self.refs.find(&entry.more.parent),
+            united_into: self.refs.find(&entry.more.united_into),
+            corrected: Vec::new(),
+            names: Vec::new(),
+            stands: Vec::new(),
         });
         self.remember(entry, Ref::New(at));
         self.say_of_new(entry, gave.as_ref(), settled);
@@ -278,12 +352,17 @@ impl<'a> Judge<'a> {
             (Some(day), false) => birth_by_method(entry.method.unwrap_or(Method::Caged), day, entry.emerged),
             _ => Birth::default(),
         };
-        NewQueen {
+        let queen = NewQueen {
+            number: entry.queen.number,
             birth: entry.queen.birth.unwrap_or_else(by_method),
             origin: entry.queen.origin.unwrap_or(origin),
             source,
             dot: entry.queen.dot,
             words: entry.queen.note.clone(),
+        };
+        match queen.number {
+            Some(number) => self.plan.numbered.entry(number).or_insert(queen).clone(),
+            None => queen,
         }
     }
 }

@@ -65,7 +65,7 @@ impl Judge<'_> {
         self.check_days(entry, Ref::Old(id))?;
         let held = self.world.records_of(id).iter().filter(|record| Some(record.day) == entry.look).find_map(gave_of);
         let given = same_visit(entry, self.gave(entry).as_ref()).or(held.map(|gave| gave.old_queen));
-        Self::finds(entry, given)?;
+        Self::finds(entry, given, false)?;
         self.settle_yard(entry)?;
         for difference in differences {
             entry.notes.push(Problem::new(difference.field, difference.words, ""));

@@ -1,8 +1,9 @@
 //! Bringing yards and hives in: a table becomes a preview, and a confirmed preview one change.
 //!
 //! In the order of the work: bytes to text ([`letters`]), text to rows (`split`), headings to fields ([`headings`]), cells
-//! to values (`cells`, `codes`, `entry`), rows against the register (`judge`, `yards`, `visits`, `sources`, `rulings`, `known`), and what follows
-//! ([`changes`], [`held_back`]). GeoJSON and GPX enter as rows of a table with headings of ours.
+//! to values (`cells`, `codes`, `entry`), rows against the register (`judge`, `yards`, `visits`, `sources`, `rulings`,
+//! `known`; `taken`, `refs` and `known_rows` for rows as an [`export`] writes them), and what follows ([`changes`], [`held_back`],
+//! `take_over`). GeoJSON and GPX enter as rows of a table with headings of ours.
 
 mod cells;
 pub mod changes;
@@ -13,21 +14,29 @@ pub mod headings;
 pub mod held_back;
 mod judge;
 mod known;
+mod known_rows;
 pub mod letters;
 mod near;
 mod plan;
 pub mod preview;
+mod record_order;
+mod refs;
 mod rulings;
 mod sources;
 pub(super) mod split;
+mod take_over;
+mod taken;
 mod visits;
 mod yards;
+
+use std::collections::BTreeSet;
 
 use crate::domain::day::Day;
 use crate::domain::world::World;
 use crate::exchange::dates::{DateOrder, DateRead, OrderFound, order_of, read as read_date};
 use crate::exchange::out::cells::unguarded;
-use crate::exchange::table::entry::{Entry, Reader};
+use crate::exchange::table::entry::{Entry, FREE, Reader};
+use crate::exchange::table::export::Row;
 use crate::exchange::table::headings::{Field, field_of, plain};
 use crate::exchange::table::judge::Judge;
 use crate::exchange::table::letters::{Letters, decode};
@@ -37,15 +46,25 @@ use crate::exchange::table::preview::{
 use crate::exchange::table::split::{RawRow, rows, sniff};
 
 /// Fields that hold days.
-const DATES: [Field; 8] = [
+const DATES: [Field; 18] = [
     Field::Since,
     Field::Born,
     Field::Introduced,
     Field::Dequeened,
-    Field::Emerged,
     Field::LastLook,
     Field::Ended,
     Field::Until,
+    Field::LabelDay,
+    Field::ParcelSent,
+    Field::ParcelDue,
+    Field::ParcelPromised,
+    Field::ParcelArrived,
+    Field::Grafted,
+    Field::GiveOn,
+    Field::DequeenOn,
+    Field::CalledOff,
+    Field::RunDay,
+    Field::Emerged,
 ];
 
 /// A table as it stands in a file, before anything is understood.
@@ -103,11 +122,13 @@ pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: 
     let mut judge = Judge::new(world, options, today, &entries);
     for (row, entry) in rows.iter_mut().zip(&mut entries) {
         entry.problems.append(&mut row.problems);
-        row.will = judge.judge(entry);
+        let cells = if entry.exact { columns.cells(row) } else { Row::new() };
+        row.will = judge.judge(entry, cells);
         row.problems = std::mem::take(&mut entry.problems);
         row.notes = std::mem::take(&mut entry.notes);
     }
     note_lost_swaps(&mut judge, &mut rows);
+    note_lost_hives(&judge, &mut rows);
     for row in &mut rows {
         row.says = says(row);
     }
@@ -128,10 +149,12 @@ fn headings_of(theirs: &[String], options: &Options) -> Vec<Heading> {
         .iter()
         .map(|heading| Heading { theirs: heading.trim().to_owned(), field: mapped(heading).flatten() })
         .collect();
+    let with_entry = theirs.iter().any(|heading| field_of(heading) == Some(Field::Entry));
     for at in 0..headings.len() {
         let taken = |field: Field| headings.iter().any(|heading| heading.field == Some(field));
         let theirs = headings.get(at).map_or("", |heading| heading.theirs.as_str());
-        let field = if mapped(theirs).is_some() { None } else { field_of(theirs).filter(|field| !taken(*field)) };
+        let plainly = |field: &Field| !taken(*field) && (field.is_by_hand() || with_entry);
+        let field = if mapped(theirs).is_some() { None } else { field_of(theirs).filter(plainly) };
         if let (Some(field), Some(heading)) = (field, headings.get_mut(at)) {
             heading.field = Some(field);
         }
@@ -153,11 +176,14 @@ fn preview_row(raw: RawRow, headings: &[Heading], options: &Options) -> PreviewR
     }
     let mut cells: Vec<String> = raw.cells;
     cells.resize(headings.len(), String::new());
+    // A row that says itself what it is comes from an export: white space at the ends of its words counts.
+    let entry = headings.iter().position(|heading| heading.field == Some(Field::Entry));
+    let exact = entry.and_then(|at| cells.get(at)).is_some_and(|cell| !cell.trim().is_empty());
     for (cell, heading) in cells.iter_mut().zip(headings) {
         if let Some(corrected) = heading.field.and_then(|field| options.corrections.get(&(number, field))) {
             cell.clone_from(corrected);
         }
-        let bare = unguarded(cell.trim());
+        let bare = unguarded(if exact { cell.as_str() } else { cell.trim() });
         if bare.len() != cell.len() {
             *cell = bare.to_owned();
         }
@@ -196,10 +222,24 @@ impl Columns {
         Self { at: Field::ALL.iter().map(at).collect() }
     }
 
+    /// What the row holds, as the row of an export.
+    fn cells(&self, row: &PreviewRow) -> Row {
+        let cell = |field: &Field| {
+            let at = self.at.get(*field as usize).copied().flatten()?;
+            let text = row.cells.get(at).filter(|text| !text.is_empty())?;
+            Some((*field, text.clone()))
+        };
+        Field::ALL.iter().filter_map(cell).collect()
+    }
+
     fn entry(&self, row: &PreviewRow, order: Option<DateOrder>, today: Day) -> Entry {
-        let text = |field: Field| {
+        let cell = |field: Field| {
             let at = self.at.get(field as usize).copied().flatten();
-            at.and_then(|at| row.cells.get(at)).cloned().unwrap_or_default()
+            at.and_then(|at| row.cells.get(at)).map_or("", String::as_str)
+        };
+        let text = |field: Field| {
+            let cell = cell(field);
+            (if FREE.contains(&field) { cell } else { cell.trim() }).to_owned()
         };
         Reader { order, today, text: &text, problems: Vec::new(), notes: Vec::new() }.entry(row.row)
     }
@@ -210,6 +250,18 @@ fn note_lost_swaps(judge: &mut Judge<'_>, rows: &mut [PreviewRow]) {
         if let Some(row) = rows.iter_mut().find(|row| row.row == number) {
             let fact = format!("Lids swapped with {name} is left out: no such hive in the yard");
             row.notes.push(Problem::new(Field::Found, fact, ""));
+        }
+    }
+}
+
+/// Says which hives that rows call by their name are not brought in.
+fn note_lost_hives(judge: &Judge<'_>, rows: &mut [PreviewRow]) {
+    let held: BTreeSet<u32> = rows.iter().filter(|row| row.will == Will::HoldBack).map(|row| row.row).collect();
+    for (row, field, name, of_hive) in &judge.named {
+        let lost = *of_hive == 0 || held.contains(of_hive);
+        if let Some(row) = rows.iter_mut().find(|it| lost && it.row == *row) {
+            let fact = format!("{name} is not brought in, so that the {} is left out", field.name());
+            row.notes.push(Problem::new(*field, fact, ""));
         }
     }
 }

@@ -3,14 +3,19 @@
 use std::collections::BTreeMap;
 
 use crate::domain::bar::Bar;
-use crate::domain::colony::{End, Founding};
+use crate::domain::colony::{End, Founding, Lid, Named};
 use crate::domain::day::Day;
-use crate::domain::ids::{ColonyId, QueenId, RecordId, SourceId, YardId};
+use crate::domain::ids::{ColonyId, ParcelId, QueenId, RecordId, SourceId, YardId};
+use crate::domain::parcel::Parcel;
+use crate::domain::plan::PlanMoved;
 use crate::domain::queen::{Birth, Dot, Origin, Queen, Source};
-use crate::domain::record::Which;
+use crate::domain::record::{Amended, Which};
+use crate::domain::run_order::RunOrder;
+use crate::domain::settings::Firm;
 use crate::domain::visit::{Method, OldQueen, Visit};
 use crate::domain::yard::{Spot, Yard};
-use crate::exchange::table::entry::YardFacts;
+use crate::exchange::table::entry::{PlanCells, YardFacts};
+use crate::exchange::table::refs::HiveRef;
 
 /// A thing of the register, or one that is new with the file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,7 +27,8 @@ pub(super) enum Ref<T> {
 /// Everything a file would do.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Plan {
-    pub settings: Vec<(String, f64)>,
+    pub firm: Option<Firm>,
+    pub settings: Vec<NewSetting>,
     pub sources: Vec<NewSource>,
     pub source_edits: Vec<Source>,
     pub yards: Vec<NewYard>,
@@ -34,6 +40,31 @@ pub(super) struct Plan {
     pub amendments: Vec<PlanAmendment>,
     pub answers: Vec<NewAnswer>,
     pub bars: Vec<NewBar>,
+    pub parcels: Vec<NewParcel>,
+    /// What happened at hives that are taken over, in the order of the rows.
+    pub records: Vec<NewRecord>,
+    pub plans: Vec<NewPlan>,
+    pub runs: Vec<NewRun>,
+    /// Queens of whom several rows tell, by the number they are called; the first row tells all.
+    pub numbered: BTreeMap<u32, NewQueen>,
+    /// Hives of the register, by the row that stands for them.
+    pub old_rows: BTreeMap<u32, ColonyId>,
+}
+
+impl Plan {
+    /// The hive is new and taken over as it stands.
+    pub fn is_taken(&self, hive: Option<Ref<ColonyId>>) -> bool {
+        matches!(hive, Some(Ref::New(at)) if self.hives.get(at).is_some_and(|hive| hive.taken))
+    }
+}
+
+/// A setting that changes.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NewSetting {
+    pub name: String,
+    pub value: f64,
+    /// It is more than it was.
+    pub grows: bool,
 }
 
 /// A source that is new.
@@ -53,6 +84,10 @@ pub(super) struct NewYard {
 /// A colony that is new.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewHive {
+    /// Its row.
+    pub row: u32,
+    /// The row says itself what it is: the hive is taken over as it stands, and nothing is concluded.
+    pub taken: bool,
     pub yard: Ref<YardId>,
     pub name: String,
     pub spot: Option<Spot>,
@@ -61,6 +96,81 @@ pub(super) struct NewHive {
     pub first: First,
     pub note: String,
     pub ended: Option<End>,
+    pub lid: Lid,
+    pub parent: Option<HiveRef>,
+    pub united_into: Option<HiveRef>,
+    pub corrected: Vec<Amended>,
+    /// Its names, where the file tells them by day.
+    pub names: Vec<Named>,
+    /// Where it stood, where the file tells it by day.
+    pub stands: Vec<(Ref<YardId>, Option<Spot>, Day)>,
+}
+
+/// A parcel that is new.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NewParcel {
+    pub source: Option<Ref<SourceId>>,
+    /// The parcel, but for its id and its source.
+    pub parcel: Parcel,
+}
+
+/// Something that happened at a hive that is taken over.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NewRecord {
+    /// Its hive, by its number among the new ones.
+    pub hive: usize,
+    pub day: Day,
+    pub by: String,
+    pub words: String,
+    pub what: NewHappening,
+    /// The evening's number in the file, and the place in it.
+    pub evening: Option<(u32, u32)>,
+    pub struck: bool,
+    pub amended: Vec<NewAmended>,
+}
+
+/// An amendment, and where the record was before it.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NewAmended {
+    pub amended: Amended,
+    /// The hive, the day it had there, and what it said.
+    pub left: Option<(HiveRef, Day, String)>,
+}
+
+/// What happened.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum NewHappening {
+    /// A visit, but for what was given and the other hives it names.
+    Visit {
+        visit: Box<Visit>,
+        gave: Option<Box<Gave>>,
+        lid_swapped: Option<HiveRef>,
+        queen_to: Option<HiveRef>,
+    },
+    Which(Which),
+    BarLifted(String),
+    Received(HiveRef),
+    SplitOff(HiveRef),
+}
+
+/// A planned introduction that is new.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NewPlan {
+    pub hive: usize,
+    pub source: Option<Ref<SourceId>>,
+    pub parcel: Option<Ref<ParcelId>>,
+    pub cells: PlanCells,
+    pub moved: Vec<PlanMoved>,
+}
+
+/// A run that is new.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NewRun {
+    /// The run, but for its id and its yards.
+    pub run: RunOrder,
+    /// Each stop, and whether it is locked.
+    pub stops: Vec<(Ref<YardId>, bool)>,
+    pub left_out: Vec<Ref<YardId>>,
 }
 
 /// The queen a new colony begins with.
@@ -74,6 +184,8 @@ pub(super) enum First {
 /// A queen that is new.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewQueen {
+    /// By which other rows of the file call her.
+    pub number: Option<u32>,
     pub birth: Birth,
     pub origin: Origin,
     pub source: Option<Ref<SourceId>>,
@@ -102,6 +214,8 @@ pub(super) struct Gave {
     pub old_queen: OldQueen,
     pub emerged: Option<Day>,
     pub cells: u8,
+    pub parcel: Option<Ref<ParcelId>>,
+    pub against_bar: Option<String>,
 }
 
 /// A queen of the register whose details change.

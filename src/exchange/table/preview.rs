@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::domain::day::Day;
+use crate::domain::fold_text::fold;
 use crate::exchange::dates::DateOrder;
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::letters::Letters;
@@ -189,6 +190,14 @@ pub struct Totals {
 }
 
 impl Preview {
+    /// The file is an export: a row of it tells where home is.
+    pub fn tells_home(&self) -> bool {
+        let entry = self.headings.iter().position(|heading| heading.field == Some(Field::Entry));
+        let is_firm =
+            |row: &PreviewRow| entry.and_then(|at| row.cells.get(at)).is_some_and(|cell| fold(cell) == "firm");
+        self.rows.iter().any(is_firm)
+    }
+
     /// Rows that will be brought in.
     pub fn bring_in(&self) -> u32 {
         self.totals.rows - self.totals.held_back - self.totals.same

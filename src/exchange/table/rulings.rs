@@ -20,6 +20,9 @@ impl Judge<'_> {
         if entry.answer.is_none() && entry.words.is_empty() {
             return Err(Problem::new(Field::Words, "A bar is lifted only with a reason", "Say why, and on whose word"));
         }
+        if let Some(at) = self.taken(hive) {
+            return self.taken_answer(entry, at);
+        }
         self.check_days(entry, hive)?;
         let same = |what: &Happening| match (what, entry.answer) {
             (Happening::Which(held), Some(which)) => *held == which,
@@ -72,14 +75,10 @@ impl Judge<'_> {
         if cells.kind == BarKind::Own && entry.note.is_empty() {
             return Err(Problem::new(Field::Note, "A bar of your own has no reason", "Say why"));
         }
-        if hive.is_some_and(|hive| self.has_ended(hive)) {
+        if hive.is_some_and(|hive| self.taken(hive).is_none() && self.has_ended(hive)) {
             return Err(Problem::new(Field::Hive, format!("{} has ended", entry.hive), "Leave the row out"));
         }
-        let lifted = entry.ended.as_ref().map(|end| Lifted {
-            on: end.day,
-            by: cells.lifted_by.clone(),
-            why: entry.words.clone(),
-        });
+        let lifted = cells.lifted.map(|on| Lifted { on, by: cells.lifted_by.clone(), why: entry.words.clone() });
         let bar = Bar {
             id: BarId::from_number(0),
             on: BarOn::Yard(YardId::from_number(0)),

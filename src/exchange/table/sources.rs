@@ -10,7 +10,7 @@ use crate::exchange::table::entry::Entry;
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::judge::{Judge, Verdict};
 use crate::exchange::table::near::nearest;
-use crate::exchange::table::plan::{NewSource, Ref};
+use crate::exchange::table::plan::{NewSetting, NewSource, Ref};
 use crate::exchange::table::preview::{Existing, Problem, Will};
 
 impl Judge<'_> {
@@ -50,7 +50,8 @@ impl Judge<'_> {
         if self.options.existing == Existing::Skip {
             return Ok(Will::Same);
         }
-        self.plan.settings.push((name.clone(), *value));
+        let grows = self.world.settings.get(name).is_some_and(|held| *value > held);
+        self.plan.settings.push(NewSetting { name: name.clone(), value: *value, grows });
         Ok(Will::Change)
     }
 

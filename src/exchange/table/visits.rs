@@ -10,7 +10,7 @@ use crate::domain::queen::Birth;
 use crate::domain::settings::Settings;
 use crate::domain::standing::windows::{default_dequeened, looks_for};
 use crate::domain::visit::{Coverage, Method, OldQueen, Visit};
-use crate::exchange::table::entry::{Entry, Kind};
+use crate::exchange::table::entry::{Circumstances, Entry, Kind};
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::judge::{Judge, Swap, Verdict};
 use crate::exchange::table::known::find_at;
@@ -25,21 +25,35 @@ impl Judge<'_> {
         let origin = origin_by_method(method);
         Some(Gave {
             method,
-            queen: NewQueen { birth: Birth::default(), origin, source: None, dot: None, words: String::new() },
+            queen: NewQueen {
+                number: None,
+                birth: Birth::default(),
+                origin,
+                source: None,
+                dot: None,
+                words: String::new(),
+            },
             old_queen: entry
                 .old_queen
                 .unwrap_or_else(|| OldQueen::RemovedOn(default_dequeened(&self.world.settings, method, day))),
             emerged: entry.emerged,
             cells: entry.cells,
+            parcel: entry.around.parcel.and_then(|number| self.parcels.get(&number)).copied(),
+            against_bar: entry.around.against_bar.clone(),
         })
     }
 
     /// The look a row tells of, checked against itself. `given`: a queen was given on the same
-    /// visit, and what became of the old one.
-    pub(super) fn finds(entry: &Entry, given: Option<OldQueen>) -> Result<Option<Visit>, Problem> {
+    /// visit, and what became of the old one. `taken`: the hive is taken over, and the row tells all there is. What was
+    /// taken back may say anything.
+    pub(super) fn finds(entry: &Entry, given: Option<OldQueen>, taken: bool) -> Result<Option<Visit>, Problem> {
         let Some(_) = entry.look else { return Ok(None) };
         let visit = entry.found.as_ref().map(|found| found.visit.clone()).unwrap_or_default();
-        if let Some(against) = contradiction(&find_at(visit.clone(), given)) {
+        if taken && entry.around.taken_back {
+            return Ok(Some(visit));
+        }
+        let told = if taken { visit.clone() } else { find_at(visit.clone(), given) };
+        if let Some(against) = contradiction(&told) {
             return Err(Problem::new(Field::Found, capital(against.fact), against.way_out));
         }
         if given.is_some() && matches!(visit.coverage, Coverage::Unopened(_)) {
@@ -56,6 +70,10 @@ impl Judge<'_> {
     }
 
     pub(super) fn put_visits(&mut self, entry: &Entry, hive: Ref<ColonyId>, find: Option<Visit>, gave: Option<Gave>) {
+        if let Some(hive) = self.taken(hive) {
+            self.put_taken_visits(entry, hive, find, gave);
+            return;
+        }
         let find_of = |day: Day, visit: Visit, gave: Option<Gave>| NewFind {
             hive,
             day,
@@ -136,7 +154,7 @@ impl Judge<'_> {
             return Err(Problem::new(Field::LastLook, "No day is given", "Give the day of the visit"));
         }
         let gave = self.gave(entry);
-        let find = Self::finds(entry, same_visit(entry, gave.as_ref()))?;
+        let find = Self::finds(entry, same_visit(entry, gave.as_ref()), self.taken(hive).is_some())?;
         if let Ref::Old(colony) = hive
             && self.has_visit(entry, colony, find.as_ref(), gave.as_ref())
         {
@@ -145,7 +163,12 @@ impl Judge<'_> {
         if matches!(hive, Ref::Old(_)) && self.options.existing == Existing::Skip {
             return Ok(Will::Same);
         }
-        self.check_days(entry, hive)?;
+        if self.taken(hive).is_none() || !entry.around.taken_back {
+            self.check_days(entry, hive)?;
+        }
+        if matches!(hive, Ref::Old(_)) {
+            note_left_out(entry);
+        }
         let gave = gave.map(|gave| Gave { queen: self.queen(entry, gave.queen.origin), ..gave });
         self.put_visits(entry, hive, find, gave);
         self.touched.extend(self.yards.get(&fold(&entry.yard)));
@@ -179,7 +202,7 @@ impl Judge<'_> {
         if settled {
             self.totals.settled += 1;
         }
-        if entry.introduced.is_none() && !entry.queen.any() && entry.kind == Kind::Hive {
+        if !entry.exact && entry.introduced.is_none() && !entry.queen.any() && entry.kind == Kind::Hive {
             let removed = match entry.old_queen {
                 Some(OldQueen::RemovedOn(day)) => Some(day),
                 _ => None,
@@ -225,6 +248,15 @@ pub(super) fn removed_on(hive: Ref<ColonyId>, day: Day) -> NewFind {
     let mut visit = Visit::default();
     visit.did.dequeened = true;
     NewFind { hive, day, by: String::new(), words: String::new(), visit, swap: None, gave: None }
+}
+
+/// Says that a visit added to a hive that is there is a visit alone.
+fn note_left_out(entry: &mut Entry) {
+    let plain = Circumstances { parcel: entry.around.parcel, ..Circumstances::default() };
+    if entry.around != plain {
+        let fact = "The hive is in the register already, so only the visit itself is brought in";
+        entry.notes.push(Problem::new(Field::Hive, fact, ""));
+    }
 }
 
 /// What became of the old queen, where a row's introduction and its look are one visit.

@@ -235,6 +235,7 @@ impl YardFacts {
             group: yard.hygiene_group,
             layout,
             note: yard.note,
+            removed: self.removed,
         };
     }
 }

@@ -20,7 +20,13 @@ impl Default for Draft {
 }
 
 const FORMATS: [(ExportFormat, &str, &str, &str); 3] = [
-    (ExportFormat::Csv, "CSV", "lidnote.csv", "One row a hive. Bring in reads it back to the same content."),
+    (
+        ExportFormat::Csv,
+        "CSV",
+        "lidnote.csv",
+        "Every hive with its past, parcels, plans and runs. Bring in reads it back to the same content; the history of \
+         changes, with undo, stays behind.",
+    ),
     (ExportFormat::GeoJson, "GeoJSON", "yards.geojson", "The yards with their places, for maps (RFC 7946)."),
     (
         ExportFormat::Register,
