@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use crate::domain::bar::BarKind;
 use crate::domain::day::Day;
+use crate::domain::fold_text::fold;
 use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::standing::{AgeClass, LidNote, LidState, QueenNow, Standing, lid_note, standing, standings};
 use crate::domain::work::{DueWork, WorkState};
@@ -117,9 +118,14 @@ impl Outlook {
     /// Sums the colonies up by yard. Cheap beside judging them: no colony's records are read.
     fn gather(&mut self, world: &World, today: Day) {
         self.yards = world.yards.keys().map(|yard| (*yard, YardView::default())).collect();
+        // Labels are printed in the order of the yards' names, in which they are handed out too.
+        let mut names: Vec<(String, YardId)> = world.yards.values().map(|yard| (fold(&yard.name), yard.id)).collect();
+        names.sort();
+        let order: BTreeMap<YardId, usize> = names.into_iter().enumerate().map(|(at, (_, yard))| (yard, at)).collect();
         let mut placed: Vec<_> = world.living().filter_map(|colony| Some((colony.yard()?, colony))).collect();
         placed.sort_by(|(yard_a, a), (yard_b, b)| {
-            (yard_a, a.spot(), a.name(), a.id).cmp(&(yard_b, b.spot(), b.name(), b.id))
+            let key = |yard| order.get(yard);
+            (key(yard_a), a.spot(), a.name(), a.id).cmp(&(key(yard_b), b.spot(), b.name(), b.id))
         });
         self.label_queue.clear();
         let needs = |view: &&Arc<ColonyView>| view.lid == LidState::Action || view.lacks_queen();

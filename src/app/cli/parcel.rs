@@ -13,6 +13,7 @@ use crate::domain::in_hand::sources::{source_named, sources_like};
 use crate::domain::parcel::{Parcel, ParcelKind};
 use crate::domain::queen::{Birth, Dot, Source};
 use crate::domain::world::World;
+use crate::exchange::out::cells::table;
 
 /// `parcel`.
 pub fn parcel(asked: &Asked, given: &ParcelArgs) -> Result<Output, String> {
@@ -136,10 +137,9 @@ fn numbered(world: &World, number: usize) -> Result<&Parcel, String> {
 }
 
 fn list(world: &World, today: Day) -> String {
-    let mut text =
-        "number,source,kind,sent,due,arrived,count,dead,given,in hand,days held,queens born,dot\n".to_owned();
-    for (at, parcel) in parcels(world).into_iter().enumerate() {
-        let Some(hand) = in_hand(world, parcel.id, today) else { continue };
+    let headings = "number,source,kind,sent,due,arrived,count,dead,given,in hand,days held,queens born,dot";
+    let line = |(at, parcel): (usize, &Parcel)| {
+        let hand = in_hand(world, parcel.id, today)?;
         let source = parcel.source.and_then(|source| world.sources.get(&source)).map_or("", |it| it.name.as_str());
         let kind = match parcel.kind {
             ParcelKind::CagedQueens => "caged",
@@ -148,7 +148,7 @@ fn list(world: &World, today: Day) -> String {
         };
         let day = |day: Option<Day>| day.map(Day::iso).unwrap_or_default();
         let held = hand.held_days.map_or(String::new(), |days| days.to_string());
-        text.push_str(&crate::exchange::out::cells::line(&[
+        Some(vec![
             (at + 1).to_string(),
             source.to_owned(),
             kind.to_owned(),
@@ -162,7 +162,8 @@ fn list(world: &World, today: Day) -> String {
             held,
             birth_words(parcel.born, world),
             parcel.dot.map_or("", Dot::name).to_owned(),
-        ]));
-    }
-    text
+        ])
+    };
+    let lines = parcels(world).into_iter().enumerate().filter_map(line);
+    table(std::iter::once(headings.split(',').map(str::to_owned).collect()).chain(lines))
 }

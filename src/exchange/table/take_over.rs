@@ -126,7 +126,8 @@ impl Making<'_> {
 }
 
 fn amended_of(new: &NewAmended, rows: &BTreeMap<u32, ColonyId>) -> Amended {
-    let left = new.left.clone().and_then(|(hive, day, said)| Some(Left { colony: called(Some(hive), rows)?, day, said }));
+    let left =
+        new.left.clone().and_then(|(hive, day, said)| Some(Left { colony: called(Some(hive), rows)?, day, said }));
     Amended { left, ..new.amended.clone() }
 }
 

@@ -65,6 +65,16 @@ fn the_whole_programme_goes_out_and_comes_back() {
 }
 
 #[test]
+fn the_demo_goes_out_and_comes_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("demo.lidnote");
+    let mut packed = flate2::read::GzDecoder::new(&include_bytes!("../../../demo-data/wrackmore.lidnote.gz")[..]);
+    std::io::copy(&mut packed, &mut std::fs::File::create(&path).unwrap()).unwrap();
+    let register = lidnote::register::Register::open(&path, chrono::Utc::now()).unwrap();
+    check_round_trip(&register.world(), today());
+}
+
+#[test]
 fn formulas_go_out_harmless() {
     let register = Register::with("yard,hive,note\n\"'=HYPERLINK(\"\"http://x\"\")\",B1,'+1\n");
     let out = programme_csv(&register.world);

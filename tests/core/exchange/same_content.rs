@@ -1,6 +1,6 @@
 //! Two registers that say the same: every id replaced by the place of its thing in an order that both have in common.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use lidnote::domain::bar::BarOn;
@@ -8,11 +8,15 @@ use lidnote::domain::colony::{Colony, EndWhy, FirstQueen, Founding};
 use lidnote::domain::day::Day;
 use lidnote::domain::evening::evenings;
 use lidnote::domain::evening::records_of as records_of_evening;
-use lidnote::domain::fold_text::fold;
+use lidnote::domain::fold_text::{HitOn, fold, search};
 use lidnote::domain::ids::{BarId, ColonyId, ParcelId, PlanId, QueenId, RecordId, RunId, SourceId, YardId};
+use lidnote::domain::in_hand::all_in_hand;
 use lidnote::domain::record::{Happening, Record};
 use lidnote::domain::standing::{course, lid_note};
 use lidnote::domain::world::World;
+use lidnote::exchange::of_world::due_lines;
+use lidnote::exchange::out::lists::due_csv;
+use lidnote::planner::outlook::Outlook;
 use uuid::Uuid;
 
 /// The world with ids that follow from what it says, without queens of whom nothing tells and without the demo's day.
@@ -206,7 +210,8 @@ fn numbered<T: Ord>(all: Vec<T>, id: impl Fn(u128) -> T) -> BTreeMap<T, T> {
     numbers
 }
 
-/// What follows from a register on a day: each hive's course, its due work and its lid, in words and in a common order.
+/// What follows from a register on a day, in words: each hive's course, its due work and its lid, the labels to print, the
+/// list of due work, what is in hand, and what is found by each name, present or former.
 pub(super) fn what_follows(world: &World, today: Day) -> Vec<String> {
     let of = |colony: &Arc<Colony>| {
         let course = course(world, colony.id, today).unwrap();
@@ -228,5 +233,24 @@ pub(super) fn what_follows(world: &World, today: Day) -> Vec<String> {
     };
     let mut all: Vec<String> = world.colonies.values().map(of).collect();
     all.sort();
+    let outlook = Outlook::new(world, today);
+    let place = |colony: &ColonyId| {
+        let colony = &world.colonies[colony];
+        let yard = colony.yard().and_then(|yard| world.yards.get(&yard)).map_or("", |yard| yard.name.as_str());
+        format!("{yard}/{}", colony.name())
+    };
+    all.extend(outlook.label_queue.iter().map(|colony| format!("to print: {}", place(colony))));
+    all.push(due_csv(&due_lines(world, &outlook, today)));
+    all.extend(all_in_hand(world, today).values().map(|hand| format!("{hand:?}")));
+    let names = world.colonies.values().flat_map(|colony| &colony.names).map(|named| fold(&named.name));
+    for name in names.collect::<BTreeSet<String>>() {
+        let found = |hit: lidnote::domain::fold_text::Hit| match hit.what {
+            HitOn::Colony(colony) => format!("{} {:?} {}", hit.name, hit.former, place(&colony)),
+            HitOn::Yard(_) => hit.name,
+        };
+        let mut found: Vec<String> = search(world, &name).into_iter().map(found).collect();
+        found.sort();
+        all.push(format!("{name}: {found:?}"));
+    }
     all
 }
