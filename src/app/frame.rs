@@ -17,7 +17,7 @@ use crate::app::worker::{Opened, Steps, Ticket, Worker};
 use crate::domain::day::Day;
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
-use crate::ui::action::{Action, FilePurpose, Outbox};
+use crate::ui::action::{Action, FilePurpose, Goto, Outbox, Screen};
 use crate::ui::event::Event;
 use crate::ui::map::base::view::BaseMap;
 use crate::ui::scene::{PrefsInfo, RegisterInfo, Scene, SheetInfo};
@@ -214,7 +214,7 @@ impl Lidnote {
     fn watch_the_pack(&mut self) {
         let fault = self.ui.map.base.packs().iter().find_map(|pack| pack.fault().map(ToString::to_string));
         if let Some(fault) = fault.filter(|_| self.pack_trouble.is_none() && self.prefs.pack.is_some()) {
-            let words = format!("{fault}. Connect the disk it lies on and look for it again in Setup, Maps.");
+            let words = format!("{}.", fault.trim_end_matches('.'));
             self.pack_trouble = Some(words.clone());
             self.show_prefs();
             self.tell(&Event::Failed(words));
@@ -294,7 +294,9 @@ impl eframe::App for Lidnote {
     fn logic(&mut self, context: &egui::Context, _frame: &mut eframe::Frame) {
         self.turn();
         let dropped = context.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
-        if let Some(path) = dropped.filter(|_| self.scene.register.is_some()) {
+        // Setup itself takes what is dropped on it.
+        if let Some(path) = dropped.filter(|_| self.scene.register.is_some() && self.ui.screen != Screen::Setup) {
+            self.ui.goto = Some(Goto::Import);
             let path = path.display().to_string();
             self.act(Action::ReadImport { path, options: crate::ui::action::ImportOptions::default() });
         }

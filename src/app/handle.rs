@@ -58,8 +58,12 @@ impl Lidnote {
                 let options = crate::ui::action::ImportOptions { map_later: true, ..options };
                 let (world, today) = (Arc::clone(&self.scene.world), self.scene.today);
                 let path = files::typed(&path);
-                self.job("Reading the file", move |_| {
-                    Import::read(path, options, &world, today).map(|import| Done::Import(Box::new(import)))
+                self.job("Reading the file", move |control| {
+                    let import = Import::read(path, options, &world, today)?;
+                    if control.cancelled() {
+                        return Err("Stopped. Nothing was brought in".to_owned());
+                    }
+                    Ok(Done::Import(Box::new(import)))
                 });
             }
             Action::ApplyImport => self.apply_import(),

@@ -193,9 +193,10 @@ fn counted(number: u32, one: &str, many: &str) -> String {
 
 fn totals(preview: &Preview) -> Vec<(u32, String, String)> {
     let totals = &preview.totals;
+    let said = |count: u32, one: &str, many: &str| if count == 1 { one } else { many }.to_owned();
     let mut words = vec![(
         totals.hives_added,
-        "hives are added".to_owned(),
+        said(totals.hives_added, "hive is added", "hives are added"),
         format!(
             "in {}, {} new; {}",
             counted(totals.yards, "yard", "yards"),
@@ -203,8 +204,10 @@ fn totals(preview: &Preview) -> Vec<(u32, String, String)> {
             counted(totals.looks, "look follows", "looks follow")
         ),
     )];
-    words.push((totals.changed, "rows change something".to_owned(), "in the register".to_owned()));
-    words.push((totals.same, "stay the same".to_owned(), "no history is made".to_owned()));
-    words.push((totals.held_back, "rows are held back".to_owned(), "they can be written to held-back.csv".to_owned()));
+    let changed = said(totals.changed, "row changes something", "rows change something");
+    words.push((totals.changed, changed, "in the register".to_owned()));
+    words.push((totals.same, said(totals.same, "stays the same", "stay the same"), "no history is made".to_owned()));
+    let held = said(totals.held_back, "row is held back", "rows are held back");
+    words.push((totals.held_back, held, "to be written to held-back.csv".to_owned()));
     words
 }

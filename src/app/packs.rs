@@ -49,7 +49,10 @@ impl Source for PackFile {
             file.read_exact(&mut bytes)
         };
         // One thread alone reads packs, so seeking and reading need no lock between them.
-        read().map_err(|error| format!("the map pack {} cannot be read: {error}", self.name))?;
+        read().map_err(|error| match error.kind() {
+            std::io::ErrorKind::UnexpectedEof => format!("{} is cut short", self.name),
+            _ => format!("{}: {error}", self.name),
+        })?;
         Ok(bytes)
     }
 }

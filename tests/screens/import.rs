@@ -126,6 +126,36 @@ fn f8_goes_to_the_next_problem_and_use_reads_again_with_the_correction() {
 }
 
 #[test]
+fn the_row_that_is_clicked_brings_its_own_cell_into_the_field() {
+    let (mut window, shared) = opened(file(212));
+    let rows: Vec<_> = window.get_all_by_role(Role::Row).collect();
+    let hint = "Row 7, Introduced";
+    assert!(window.query_by_label(hint).is_some(), "the first problem is chosen at the beginning");
+    rows[2].click();
+    drop(rows);
+    window.run();
+    window.get_by_label("Row 4");
+    let held = window.get_all_by_role(Role::Row).nth(5).expect("row 7");
+    held.click();
+    window.run();
+    let field = window.get_by_role_and_label(Role::TextInput, "Introduced, corrected");
+    assert_eq!(field.value().as_deref(), Some("31/11/2026"));
+    // Nothing is wrong any more: what is said of the row now belongs to another field.
+    let mut again = file(212);
+    for row in &mut again.rows {
+        row.will = ImportWill::Same;
+        for problem in &mut row.problems {
+            (problem.holds_back, problem.column) = (false, Some(1));
+        }
+    }
+    again.held_back = 0;
+    shared.borrow_mut().state.take(&Event::ImportRead(Box::new(again)));
+    window.run();
+    let field = window.get_by_role_and_label(Role::TextInput, "Hive, corrected");
+    assert_eq!(field.value().as_deref(), Some("TH05"));
+}
+
+#[test]
 fn dates_that_can_be_read_both_ways_are_asked_once() {
     let (mut window, shared) = opened(ImportModel { dates_ambiguous: true, ..file(50) });
     press(&mut window, Modifiers::COMMAND, Key::Enter);

@@ -33,7 +33,9 @@ fn needs_guard(cell: &str) -> bool {
 }
 
 fn is_number(cell: &str) -> bool {
-    cell.starts_with('-') && cell.len() > 1 && cell.bytes().skip(1).all(|byte| byte.is_ascii_digit() || byte == b'.')
+    cell.starts_with('-')
+        && cell.len() > 1
+        && cell.bytes().skip(1).all(|byte| byte.is_ascii_digit() || byte == b'.' || byte == b',')
 }
 
 #[cfg(test)]

@@ -70,7 +70,7 @@ fn body(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox, al
         Field::new("Start at label").width(56.0).error(bad.then_some(error.as_str())).show(ui, &mut state.start);
     });
     ui.horizontal(|ui| {
-        let hint = format!("{}/labels.pdf", scene.prefs.folder);
+        let hint = format!("{}/labels {}.pdf", scene.prefs.folder, scene.today.iso());
         Field::new("File").width(300.0).hint(&hint).show(ui, &mut state.path);
         if Button::outlined("Browse").show(ui).clicked() {
             out.push(Action::Browse(FilePurpose::Save));

@@ -35,6 +35,15 @@ pub struct Field<'a> {
     strong: bool,
 }
 
+/// Selects what stands in a field: what is typed next takes its place, as everywhere else on the desktop.
+pub fn select_all(ui: &Ui, id: Id, typed: &str) {
+    if let Some(mut state) = TextEdit::load_state(ui, id) {
+        let all = CCursorRange::two(CCursor::default(), CCursor::new(typed.chars().count()));
+        state.cursor.set_char_range(Some(all));
+        state.store(ui, id);
+    }
+}
+
 impl<'a> Field<'a> {
     /// Its label stands to the left.
     pub fn new(label: &'a str) -> Self {
@@ -203,13 +212,8 @@ impl<'a> Field<'a> {
             .desired_width(rect.width());
         let response = ui.put(rect, edit).accessible_name(self.label);
         focus::into_view(ui, &response, rect);
-        if focus::came_by_tab(ui, &response)
-            && let Some(mut state) = TextEdit::load_state(ui, id)
-        {
-            // What is typed takes the place of what stands there, as everywhere else on the desktop.
-            let all = CCursorRange::two(CCursor::default(), CCursor::new(typed.chars().count()));
-            state.cursor.set_char_range(Some(all));
-            state.store(ui, id);
+        if focus::came_by_tab(ui, &response) {
+            select_all(ui, id, typed);
         }
         if let Some(error) = self.error {
             ui.label(text::small(error).color(t.danger));

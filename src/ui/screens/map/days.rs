@@ -19,7 +19,9 @@ use crate::ui::widgets::{Button, Icon, strip};
 /// Width of the words left of the strip.
 const HEAD: f32 = 119.0;
 /// A cell is never narrower: fewer days are shown instead.
-const CELL_LEAST: f32 = 86.0;
+const CELL_LEAST: f32 = 84.0;
+/// Least width of a cell beside one with thousands of looks.
+const CELL_OF_THOUSANDS: f32 = 104.0;
 /// In a cell narrower than this, looks and steps of one yard stand in two lines.
 const ONE_LINE: f32 = 106.0;
 /// Days that may be looked at, from today on.
@@ -160,7 +162,11 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
     let today = scene.today;
     let rect = ui.max_rect();
     let room = rect.width() - HEAD;
-    let look = StripLook { days: look.days.min((room / CELL_LEAST) as usize).max(3), ..look };
+    let fits = |least: f32, days: usize| days.min((room / least) as usize).max(3);
+    let mut look = StripLook { days: fits(CELL_LEAST, look.days), ..look };
+    if state.cells(scene, look.days, look.only).iter().any(|day| day.looks.max(day.steps) >= 1000) {
+        look.days = fits(CELL_OF_THOUSANDS, look.days);
+    }
     let wide = room / look.days as f32 >= ONE_LINE;
     let mut put_off = false;
     let head = Rect::from_min_size(rect.min, vec2(HEAD, rect.height()));

@@ -4,6 +4,7 @@ use egui::Ui;
 
 use crate::ui::action::{Action, FilePurpose, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::setup::export::register_name;
 use crate::ui::theme;
 use crate::ui::theme::metrics::height;
 use crate::ui::theme::text;
@@ -63,7 +64,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     ui.add_space(10.0);
     parts::heading(ui, "A copy elsewhere", "as on a stick; checked when it is written");
     ui.horizontal(|ui| {
-        let hint = format!("{}/backup.lidnote", scene.prefs.folder);
+        let name = register_name(scene);
+        let hint = format!("{}/{name} copy {}.lidnote", scene.prefs.folder, scene.today.iso());
         let width = (ui.available_width() - 260.0).max(180.0);
         Field::new("File").width(width).hint(&hint).show(ui, &mut draft.path);
         if Button::outlined("Browse").show(ui).clicked() {

@@ -11,7 +11,7 @@ use crate::ui::scene::Scene;
 use crate::ui::screens::form;
 use crate::ui::theme;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Column, Field, Icon, Table, parts};
+use crate::ui::widgets::{Button, Column, Field, Icon, Table, field, parts};
 
 /// What is searched, chosen and typed.
 #[derive(Clone, Debug, Default)]
@@ -82,6 +82,7 @@ fn edit(ui: &mut Ui, scene: &Scene, draft: &mut Draft, spec: &Spec, out: &mut Ou
         let response = field.show(ui, &mut draft.typed);
         if std::mem::take(&mut draft.focus) {
             response.request_focus();
+            field::select_all(ui, response.id, &draft.typed);
         }
         if response.changed() {
             draft.error = None;

@@ -55,7 +55,8 @@ impl ImportState {
         self.refilter();
         // A row that has been mended gives way to the next problem.
         let mended = self.chosen_row().is_none_or(|row| row.will != ImportWill::HoldBack);
-        if mended {
+        let next = self.model.as_ref().and_then(|model| model::next_problem(model, self.row, true));
+        if mended && next.is_some() {
             self.step(true);
         } else {
             self.choose(self.row, true);
@@ -124,7 +125,9 @@ impl ImportState {
 
 /// What stands in the status line while the preview is shown: `Nothing is written yet.`, `Read in 0.2 s.`
 pub(super) fn status_words(model: &ImportModel) -> (&'static str, String) {
-    ("Nothing is written yet.", format!("Read in {:.1} s.", model.read_ms as f64 / 1000.0))
+    let read =
+        if model.read_ms < 50 { "less than 0.1".to_owned() } else { format!("{:.1}", model.read_ms as f64 / 1000.0) };
+    ("Nothing is written yet.", format!("Read in {read} s."))
 }
 
 /// Draws the preview. True when it is to be left.

@@ -36,13 +36,19 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
     let width = needed.max(ui.available_width());
     // Where the columns run out of the window, what Lidnote says must not.
     let says_first = needed > ui.available_width();
-    egui::ScrollArea::horizontal().id_salt("import columns").auto_shrink([false, false]).show(ui, |ui| {
+    let area = egui::ScrollArea::horizontal().id_salt("import columns").auto_shrink([false, false]);
+    let chosen = area.show(ui, |ui| {
         ui.set_width(width);
-        table(ui, state, &model, &widths, says_first, out);
+        table(ui, state, &model, &widths, says_first, out)
     });
     state.model = Some(model);
+    // Only now, when the row's cells can be read: the one to be mended comes into the field.
+    if chosen.inner.is_some() {
+        state.choose(chosen.inner, false);
+    }
 }
 
+/// Draws it; the row that was chosen, by its place in the model.
 fn table(
     ui: &mut Ui,
     state: &mut ImportState,
@@ -50,7 +56,7 @@ fn table(
     widths: &[f32],
     says_first: bool,
     out: &mut Outbox,
-) {
+) -> Option<usize> {
     let titles: Vec<(String, String)> = model
         .columns
         .iter()
@@ -83,9 +89,6 @@ fn table(
     });
     let chosen = done.selected.and_then(|line| shown.get(line).copied());
     state.shown = shown;
-    if chosen.is_some() {
-        state.choose(chosen, false);
-    }
     if let Some((theirs, ours)) = header::menus(ui, top, model, widths, if says_first { SAYS + GAP } else { 0.0 }) {
         state.options.mapping.retain(|(heading, _)| *heading != theirs);
         state.options.mapping.push((theirs, ours));
@@ -93,6 +96,7 @@ fn table(
         let options = state.options.clone();
         out.push(crate::ui::action::Action::ReadImport { path: model.path.clone(), options });
     }
+    chosen
 }
 
 fn one_row(line: &mut Row<'_, '_>, row: &ImportRow, model: &ImportModel, says_first: bool) {

@@ -14,10 +14,21 @@ use crate::ui::widgets::{Button, Chip, Field, Icon, boxes, parts};
 pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
     let Some(model) = &state.model else { return };
     let (held_back, remarks) = (model.held_back, model.remarks.clone());
+    let left_out = model.columns.iter().filter(|column| column.ours.is_none()).count();
     parts::heading(ui, "What will happen", "");
     for (number, what, below) in &model.totals {
         let held = what.contains("held back");
         total(ui, *number, what, below, held && *number > 0);
+    }
+    ui.add_space(6.0);
+    existing(ui, state, out);
+    match left_out {
+        0 => {}
+        1 => boxes::note(ui, Icon::Down, "1 column is left out.", "Choose at its head what it holds."),
+        many => {
+            let fact = format!("{many} columns are left out.");
+            boxes::note(ui, Icon::Down, &fact, "Choose at their heads what they hold.");
+        }
     }
     if held_back > 0 {
         let words = format!("Write the {held_back} held back to a file");
@@ -25,8 +36,6 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
             out.push(Action::WriteHeldBack);
         }
     }
-    ui.add_space(6.0);
-    existing(ui, state, out);
     ui.add_space(10.0);
     mend(ui, state, out);
     ui.add_space(14.0);
@@ -40,7 +49,9 @@ fn total(ui: &mut Ui, number: u32, what: &str, below: &str, late: bool) {
     let t = theme::tokens(ui);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 44.0), Sense::hover());
     let color = if late { t.text_late } else { t.text_primary };
-    let font = text::LARGE.font(Weight::SemiBold);
+    // Five figures and more are smaller, so that none is cut off.
+    let size = if number < 10_000 { text::LARGE } else { text::BODY };
+    let font = size.font(Weight::SemiBold);
     let middle = rect.center().y - 1.0;
     ui.painter().text(pos2(rect.left() + 56.0, middle), Align2::RIGHT_CENTER, number, font, color);
     let left = rect.left() + 68.0;
