@@ -22,6 +22,7 @@ pub mod found;
 pub mod grammar;
 pub mod ids;
 pub mod in_hand;
+pub mod initials;
 pub mod lid_note;
 pub mod parcel;
 pub mod place;

@@ -56,6 +56,17 @@ pub enum ParcelKind {
     Virgins,
 }
 
+impl ParcelKind {
+    /// `Caged queens`.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::CagedQueens => "Caged queens",
+            Self::Cells => "Mature cells",
+            Self::Virgins => "Virgins",
+        }
+    }
+}
+
 impl Parcel {
     /// The day it is expected: the promised one, else the one it was first due.
     pub fn expected(&self) -> Option<Day> {

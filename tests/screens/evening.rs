@@ -6,7 +6,9 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use lidnote::domain::change::{Change, Occasion};
 use lidnote::domain::day::Day;
-use lidnote::domain::ids::ColonyId;
+use lidnote::domain::ids::{ColonyId, ParcelId};
+use lidnote::domain::parcel::{Parcel, ParcelKind};
+use lidnote::domain::queen::Birth;
 use lidnote::domain::record::Happening;
 use lidnote::domain::standing::{LidState, standing};
 use lidnote::ui::action::{Action, Goto};
@@ -284,4 +286,79 @@ fn the_evening_is_one_change_of_its_occasion() {
     };
     assert_eq!(visits.len(), 3);
     assert!(visits.iter().all(|visit| visit.by == "MK" && visit.day == day(EVENING)));
+}
+
+/// Queens of that source in hand since that day.
+fn parcel(begin: &mut Beginning, source: &str, count: u32, arrived: &str) -> ParcelId {
+    let source = begin.source(source);
+    let id = ParcelId(begin.id());
+    let parcel = Parcel {
+        id,
+        source: Some(source),
+        kind: ParcelKind::CagedQueens,
+        count,
+        dead: 0,
+        gone: 0,
+        sent: None,
+        due: None,
+        promised: None,
+        arrived: Some(day(arrived)),
+        grafted: None,
+        born: Birth::default(),
+        dot: None,
+        closed: false,
+        note: String::new(),
+    };
+    begin.apply(&Change::PutParcel(parcel), day(arrived));
+    id
+}
+
+#[test]
+fn one_choice_at_the_top_says_where_all_queens_given_are_from() {
+    let (mut begin, hives) = heath(5);
+    let older = parcel(&mut begin, "Broom", 9, "2026-11-20");
+    let newer = parcel(&mut begin, "Tansy", 3, "2026-11-22");
+    let (mut harness, stage) = opened(begin, day(EVENING));
+    harness.get_by_label("Given from: as planned, else the oldest").click();
+    harness.run();
+    harness.get_by_role_and_label(Role::MenuItem, "Caged queens: Tansy, 3 in hand, held 2 days").click();
+    harness.run();
+    type_keys(&mut harness, ".1⏎+q⏎eq⏎+q⏎+q⏎+q⏎");
+    record(&mut harness);
+    let stage = stage.borrow();
+    assert_eq!(stage.refused, Vec::<String>::new());
+    let from = |hive: &ColonyId| match &stage.scene.world.records_of(*hive).last().expect("a record").what {
+        Happening::Visit(visit) => visit.gave.as_ref().and_then(|gave| gave.parcel),
+        _ => None,
+    };
+    // Once the parcel is used up, what is given is from where it would have been without the choice.
+    assert_eq!(hives.iter().map(from).collect::<Vec<_>>(), [Some(newer), None, Some(newer), Some(newer), Some(older)]);
+}
+
+#[test]
+fn initials_that_are_none_say_so_and_hold_the_evening() {
+    let (begin, _) = heath(2);
+    let (mut harness, stage) = opened(begin, day(EVENING));
+    harness.get_by_role_and_label(Role::TextInput, "Initials").focus();
+    harness.run();
+    type_keys(&mut harness, " and all the others");
+    harness.get_by_role_and_label(Role::TextInput, "Codes of H01").focus();
+    harness.run();
+    type_keys(&mut harness, "eq⏎");
+    harness.get_by_label("Initials have at most 12 signs. Shorten them.");
+    record(&mut harness);
+    assert!(stage.borrow().done.is_empty());
+}
+
+#[test]
+fn tab_leaves_a_row_and_comes_back_without_losing_a_key() {
+    let (begin, _) = heath(3);
+    let (mut harness, _stage) = opened(begin, day(EVENING));
+    assert!(harness.get_by_role_and_label(Role::TextInput, "Codes of H01").is_focused());
+    harness.key_press_modifiers(Modifiers::SHIFT, Key::Tab);
+    harness.run();
+    assert!(harness.get_by_role_and_label(Role::TextInput, "Initials").is_focused());
+    harness.key_press(Key::Tab);
+    harness.run();
+    assert!(harness.get_by_role_and_label(Role::TextInput, "Codes of H01").is_focused());
 }

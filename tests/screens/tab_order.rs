@@ -32,6 +32,7 @@ fn tab_goes_from_left_to_right_in_every_row() {
                 break;
             }
             first.get_or_insert_with(|| now.clone());
+            assert_ne!(now.0, "Resize panel", "{screen:?}: Tab stops at an edge that cannot be moved");
             if let Some((name, rect)) = &before
                 && in_one_row(*rect, now.1)
             {

@@ -40,6 +40,7 @@ pub struct Table<'a> {
     sorted: Option<(usize, bool)>,
     reveal: Option<usize>,
     free_keys: bool,
+    passed_over: bool,
     max_height: f32,
 }
 
@@ -55,6 +56,7 @@ impl<'a> Table<'a> {
             sorted: None,
             reveal: None,
             free_keys: false,
+            passed_over: false,
             max_height: f32::INFINITY,
         }
     }
@@ -90,6 +92,11 @@ impl<'a> Table<'a> {
         Self { free_keys: true, ..self }
     }
 
+    /// `Tab` passes it over: the keyboard belongs to the field in its current row.
+    pub fn passed_over(self) -> Self {
+        Self { passed_over: true, ..self }
+    }
+
     /// Never higher than this, header included.
     pub fn max_height(self, max_height: f32) -> Self {
         Self { max_height, ..self }
@@ -109,7 +116,8 @@ impl<'a> Table<'a> {
             let body_height = said.unwrap_or(ui.available_height()).max(self.row_height);
             let body = Rect::from_min_size(ui.cursor().min, vec2(ui.available_width(), body_height));
             ui.painter().rect_filled(body, 0, theme::tokens(ui).surface_raised);
-            let whole = ui.interact(body, id, Sense::focusable_noninteractive());
+            let sense = if self.passed_over { Sense::hover() } else { Sense::focusable_noninteractive() };
+            let whole = ui.interact(body, id, sense);
             whole.widget_info(|| WidgetInfo::labeled(Role::Table, true, self.name));
             let page = (body_height / self.row_height).floor().max(1.0) as usize;
             let wish = keys::Wish { rows, page, selected: self.selected, free_keys: self.free_keys };
@@ -170,7 +178,9 @@ impl<'a> Table<'a> {
         }
         if response.clicked() {
             done.selected = Some(row);
-            ui.memory_mut(|memory| memory.request_focus(id));
+            if !self.passed_over {
+                ui.memory_mut(|memory| memory.request_focus(id));
+            }
         }
         if response.double_clicked() {
             done.opened = Some(row);

@@ -16,6 +16,9 @@ pub(super) struct Draft {
     pub by: String,
     /// The hive whose row was being entered.
     pub current: Option<ColonyId>,
+    /// Where queens given are from, as far as it was chosen for all rows.
+    #[serde(default)]
+    pub from: From,
     /// What was typed, where it differs from the register.
     pub rows: Vec<(ColonyId, String, From)>,
 }
@@ -26,6 +29,7 @@ impl Draft {
         Self {
             day,
             by: by.to_owned(),
+            from: rows.from,
             current: rows.hives.get(current).map(|row| row.colony),
             rows: rows
                 .hives
@@ -55,7 +59,8 @@ mod tests {
     fn a_draft_comes_back_on_its_own_day_alone() {
         let day = Day::new(2026, 11, 24).expect("a day");
         let rows = vec![(ColonyId::from_number(3), "eq 'quiet \"bees\"".to_owned(), From::NotSaid)];
-        let draft = Draft { day, by: "MK".to_owned(), current: Some(ColonyId::from_number(3)), rows };
+        let current = Some(ColonyId::from_number(3));
+        let draft = Draft { day, by: "MK".to_owned(), from: From::NotKnown, current, rows };
         let text = draft.to_text();
         assert_eq!(Draft::from_text(&text, day), Some(draft));
         assert_eq!(Draft::from_text(&text, day.plus(1)), None);

@@ -57,6 +57,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
         .heights(&heights)
         .selected(selected)
         .reveal(reveal)
+        .passed_over()
         .max_height(grip);
     let done = table.show(ui, lines.len(), |cells| match lines.get(cells.index) {
         None => {}
@@ -108,14 +109,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
     });
     if let Some(at) = clicked {
         state.to(at);
-    }
-    if done.selected.is_some() {
-        // The table took the keyboard with the click; it belongs to the field of the row.
-        ui.memory_mut(|memory| {
-            if let Some(id) = memory.focused() {
-                memory.surrender_focus(id);
-            }
-        });
     }
 }
 

@@ -12,17 +12,20 @@ mod state;
 
 pub use state::EveningState;
 
-use egui::{Align, CentralPanel, Frame, Key, Layout, Margin, Modifiers, Panel, Ui};
+use egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Ui};
 
 use crate::domain::day_words::{DateOrder, Lean, read_day};
+use crate::domain::in_hand::draw::From;
+use crate::domain::parcel::Parcel;
 use crate::ui::action::{Goto, Outbox};
+use crate::ui::given_from;
 use crate::ui::scene::Scene;
 use crate::ui::screens::evening::keys::RowKey;
 use crate::ui::screens::evening::state::Question;
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
 use crate::ui::theme::text::{self, fact_and_rest};
-use crate::ui::widgets::{Answer, Button, Field, Verb, boxes, dialog, ends, key, parts};
+use crate::ui::widgets::{Answer, Button, Field, MenuChip, Verb, at_right, boxes, dialog, ends, focus, key, parts};
 
 /// Beneath this width the codes stand in one column.
 const NARROW: f32 = 1200.0;
@@ -53,14 +56,17 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, goto: &mut Opt
         record |= pressed == Some(Pressed::Record);
     });
     Panel::top("evening choices").exact_size(height::CHOICES).frame(bar).show_separator_line(true).show(ui, |ui| {
-        choices(ui, scene, state);
+        choices(ui, scene, state, narrow, out);
     });
     let side_frame =
         Frame::new().fill(t.surface_panel).inner_margin(Margin { left: 18, right: 12, top: 10, bottom: 0 });
     let width = if narrow { 270.0 } else { 420.0 };
-    Panel::right("evening side").exact_size(width).frame(side_frame).show_separator_line(true).show(ui, |ui| {
-        side::show(ui, scene, state, narrow, out);
-    });
+    Panel::right("evening side").exact_size(width).resizable(false).frame(side_frame).show_separator_line(true).show(
+        ui,
+        |ui| {
+            side::show(ui, scene, state, narrow, out);
+        },
+    );
     let foot = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 6));
     Panel::bottom("evening counts").exact_size(60.0).frame(foot).show_separator_line(true).show(ui, |ui| {
         foot::show(ui, scene, state);
@@ -119,7 +125,7 @@ fn sentence(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool) 
     ends(ui, sentence, buttons).1
 }
 
-fn choices(ui: &mut Ui, scene: &Scene, state: &mut EveningState) {
+fn choices(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool, out: &mut Outbox) {
     let t = theme::tokens(ui);
     ui.horizontal_centered(|ui| {
         if !state.day_typing {
@@ -139,25 +145,70 @@ fn choices(ui: &mut Ui, scene: &Scene, state: &mut EveningState) {
         ui.add_space(8.0);
         parts::caption(ui, "Initials");
         let field = Field::new("Initials").hidden_label().salt("evening initials").width(62.0);
-        state.by_typing = field.show(ui, &mut state.by).has_focus();
-        ui.add_space(12.0);
+        let shown = field.show(ui, &mut state.by);
+        state.by_typing = shown.has_focus();
+        if shown.changed() {
+            state.by_typed(out);
+        }
+        ui.add_space(8.0);
+        given(ui, scene, state, narrow, out);
+        ui.add_space(4.0);
         let refusal = state.check(scene).refusal;
         match state.mistake.as_ref().or(refusal.as_ref()) {
             Some(mistake) => ui.add(egui::Label::new(text::small(mistake).color(t.danger)).truncate()),
-            None => ui.label(text::small("Both hold for every row. Codes in any order.").color(t.text_secondary)),
-        };
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if ui.available_width() < 300.0 {
-                return;
+            None => {
+                let words = text::small("They hold for every row. Codes in any order.").color(t.text_secondary);
+                ui.add(egui::Label::new(words).truncate())
             }
+        };
+        if ui.available_width() < 300.0 {
+            return;
+        }
+        at_right(ui, |ui| {
             ui.spacing_mut().item_spacing.x = 6.0;
-            for (keys, words) in [("Ctrl Z", "undo a row"), ("↑", "back"), ("Enter", "next row")] {
-                ui.label(text::small(words).color(t.text_secondary));
+            for (keys, words) in [("Enter", "next row"), ("↑", "back"), ("Ctrl Z", "undo a row")] {
                 key::caps(ui, keys);
+                ui.label(text::small(words).color(t.text_secondary));
                 ui.add_space(4.0);
             }
         });
     });
+}
+
+/// Where the queens given that evening are from: one choice for all rows. Not shown where nothing is in hand.
+fn given(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow: bool, out: &mut Outbox) {
+    const AS_PLANNED: &str = "as planned, else the oldest";
+    let mut hand = given_from::hand(ui, scene);
+    let here = |parcel: &&Parcel| parcel.arrived.is_some_and(|arrived| arrived <= state.day);
+    let parcels = scene.world.parcels.values().filter(here).map(|parcel| (hand.left(parcel.id), parcel));
+    let mut parcels: Vec<(u32, &Parcel)> = parcels.filter(|(left, _)| *left > 0).collect();
+    if parcels.is_empty() {
+        return;
+    }
+    parcels.sort_by_key(|(_, parcel)| (parcel.kind.words(), parcel.arrived, parcel.id));
+    let mut entries = vec![AS_PLANNED.to_owned()];
+    entries.extend(parcels.iter().map(|(left, parcel)| {
+        let words = given_from::in_hand_words(&scene.world, parcel, *left, scene.today);
+        format!("{}: {words}", parcel.kind.words())
+    }));
+    let chosen = match state.rows.from {
+        From::Parcel(chosen) => parcels.iter().position(|(_, parcel)| parcel.id == chosen).map_or(0, |at| at + 1),
+        _ => 0,
+    };
+    if !narrow {
+        parts::caption(ui, "Given from");
+    }
+    let now = entries.get(chosen).map_or(AS_PLANNED, String::as_str);
+    let picked = MenuChip::unnamed("Given from", now).show(ui, &entries);
+    if let Some(at) = picked.filter(|at| *at != chosen) {
+        let parcel = at.checked_sub(1).and_then(|at| parcels.get(at));
+        if let Some(row) = state.field {
+            // One goes on typing where one was.
+            focus::give_back(ui, row);
+        }
+        state.rows.from = parcel.map_or(From::NotSaid, |(_, parcel)| From::Parcel(parcel.id));
+        state.parcel_chosen(out);
+    }
 }
 
 fn nothing(ui: &mut Ui, state: &EveningState, goto: &mut Option<Goto>) {

@@ -6,7 +6,7 @@ use crate::domain::choose::by_short_name;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::grammar::codes::{CodeError, Codes, RowCommand, parse};
-use crate::domain::grammar::resolve::{resolve, resolve_again};
+use crate::domain::grammar::resolve::{Choice, resolve, resolve_again};
 use crate::domain::ids::ColonyId;
 use crate::domain::in_hand::draw::Hand;
 use crate::domain::standing::{OutcomeClass, echo, echo_instead};
@@ -81,23 +81,24 @@ fn read_codes(world: &World, rows: &Rows, at: usize, day: Day, by: &str) -> Resu
         }
         None => {}
     }
-    told(world, row, day, by, &codes).map(Said::Outcome)
+    told(world, rows, row, day, by, &codes).map(Said::Outcome)
 }
 
-fn told(world: &World, row: &Row, day: Day, by: &str, codes: &Codes) -> Result<Told, CodeError> {
+fn told(world: &World, rows: &Rows, row: &Row, day: Day, by: &str, codes: &Codes) -> Result<Told, CodeError> {
     // Only the words matter here, so any ids will do.
     let mut number = 0;
     let mut mint = || {
         number += 1;
         Uuid::from_u128(u128::MAX - number)
     };
-    let choice = row.choice();
+    let mut hand = Hand::of(world);
+    let choice = Choice { from: rows.from(&mut hand, row, day), ..Choice::default() };
     let record = row.kept.as_ref().and_then(|kept| world.record(row.colony, kept.record));
     let outcome = if let Some(record) = record {
         let (new, _) = resolve_again(world, record, row.colony, record.day, codes, &choice, &mut mint)?;
         echo_instead(world, row.colony, record.id, new.day, &new.visit)
     } else {
-        let (new, _) = resolve(&mut Hand::of(world), row.colony, day, by, codes, &choice, &mut mint)?;
+        let (new, _) = resolve(&mut hand, row.colony, day, by, codes, &choice, &mut mint)?;
         echo(world, row.colony, new.day, &new.visit)
     };
     let outcome = outcome.ok_or_else(|| CodeError::new(0, "That hive is not there", "Choose another"))?;

@@ -7,8 +7,9 @@ use crate::domain::day::Day;
 use crate::domain::decide::decide;
 use crate::domain::evening::correction;
 use crate::domain::grammar::codes::{CodeError, parse};
-use crate::domain::grammar::resolve::resolve;
+use crate::domain::grammar::resolve::{Choice, resolve};
 use crate::domain::in_hand::draw::Hand;
+use crate::domain::initials;
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
 use crate::ui::scene::Scene;
@@ -43,7 +44,8 @@ pub(super) fn change_of(
             continue;
         }
         let codes = parse(&row.text).map_err(fail)?;
-        let made = resolve(&mut hand, row.colony, about.day, about.by, &codes, &row.choice(), mint).map_err(fail)?;
+        let choice = Choice { from: rows.from(&mut hand, row, about.day), ..Choice::default() };
+        let made = resolve(&mut hand, row.colony, about.day, about.by, &codes, &choice, mint).map_err(fail)?;
         visits.push(made.0);
         queens.extend(made.1);
     }
@@ -100,6 +102,9 @@ pub(super) fn check(scene: &Scene, rows: &Rows, about: About<'_>) -> Check {
     let about = About { reason: "put right", ..about };
     let amended = rows.hives.iter().filter(|row| row.kept.is_some() && row.is_changed()).count();
     let refused = |refusal: String| Check { labels: 0, amended, refusal: Some(refusal) };
+    if let Err(refusal) = initials::read(about.by) {
+        return refused(format!("{refusal}."));
+    }
     let change = match change_of(&scene.world, rows, about, &mut mint) {
         Ok(Some(change)) => change,
         Ok(None) => return Check::default(),

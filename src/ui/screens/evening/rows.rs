@@ -7,10 +7,10 @@ use uuid::Uuid;
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::evening::{evenings, records_of};
+use crate::domain::grammar::codes::parse;
 use crate::domain::grammar::print::codes_of;
-use crate::domain::grammar::resolve::Choice;
 use crate::domain::ids::{ColonyId, RecordId, YardId};
-use crate::domain::in_hand::draw::From;
+use crate::domain::in_hand::draw::{From, Giving, Hand};
 use crate::domain::queen::Dot;
 use crate::domain::record::{Happening, Record};
 use crate::domain::standing::QueenNow;
@@ -29,6 +29,8 @@ pub(super) struct Rows {
     pub hives: Vec<Row>,
     /// What the records of the evening share, where it was recorded before.
     pub evening: Option<Uuid>,
+    /// Where queens given that evening are from, as far as it was chosen for all rows.
+    pub from: From,
 }
 
 /// A line of the grid.
@@ -78,9 +80,10 @@ impl Row {
         self.kept.as_ref().map_or("", |kept| kept.text.as_str()) != self.text.trim()
     }
 
-    /// What is said of where a queen given here is from.
-    pub fn choice(&self) -> Choice {
-        Choice { from: self.from, ..Choice::default() }
+    /// What its codes give, read on that day; nothing where they give nothing or cannot be read.
+    pub fn giving(&self, day: Day) -> Option<Giving> {
+        let gives = parse(&self.text).ok()?.gives?;
+        Some(Giving { colony: self.colony, day, method: gives.method, count: gives.cells })
     }
 
     /// Nothing stands in the field.
@@ -146,6 +149,17 @@ impl Rows {
             }
         }
         made
+    }
+
+    /// Where a queen given in a row is from: as chosen for the row, else as chosen for the evening, as long as that parcel
+    /// holds what is given and has enough left; else nothing is said.
+    pub fn from(&self, hand: &mut Hand<'_>, row: &Row, day: Day) -> From {
+        let From::Parcel(parcel) = self.from else { return row.from };
+        if row.from != From::NotSaid || row.kept.is_some() {
+            return row.from;
+        }
+        let fits = |giving: Giving| hand.fitting(giving.method, giving.count, day).iter().any(|it| it.id == parcel);
+        if row.giving(day).is_some_and(fits) { self.from } else { From::NotSaid }
     }
 
     /// The row of a hive.

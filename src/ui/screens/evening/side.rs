@@ -2,14 +2,12 @@
 
 use egui::{ScrollArea, Sense, Ui, vec2};
 
-use crate::domain::grammar::codes::parse;
 use crate::domain::grammar::hints::{HINTS, Hint, HintGroup};
-use crate::domain::in_hand::draw::Giving;
+use crate::domain::in_hand::draw::{Drawn, From};
 use crate::ui::action::Outbox;
 use crate::ui::given_from;
 use crate::ui::scene::Scene;
 use crate::ui::screens::evening::read::Said;
-use crate::ui::screens::evening::rows::Row;
 use crate::ui::screens::evening::state::EveningState;
 use crate::ui::theme;
 use crate::ui::theme::metrics::space;
@@ -90,23 +88,31 @@ fn from_parcel(ui: &mut Ui, scene: &Scene, state: &mut EveningState, out: &mut O
         return;
     }
     let mut hand = given_from::hand(ui, scene);
-    let giving = |row: &Row| {
-        let gives = parse(&row.text).ok()?.gives?;
-        Some(Giving { colony: row.colony, day: state.day, method: gives.method, count: gives.cells })
-    };
     // The rows above are given out first.
     for row in state.rows.hives.iter().take(at).filter(|row| row.kept.is_none()) {
-        if let Some(giving) = giving(row) {
-            hand.draw(giving, row.from);
+        if let Some(giving) = row.giving(state.day) {
+            let from = state.rows.from(&mut hand, row, state.day);
+            hand.draw(giving, from);
         }
     }
     let Some(row) = state.rows.hives.get(at).filter(|row| row.kept.is_none()) else { return };
-    let (Some(giving), mut from) = (giving(row), row.from) else { return };
+    let Some(giving) = row.giving(state.day) else { return };
+    let before = state.rows.from(&mut hand, row, state.day);
+    let mut from = before;
+    let planned = match hand.clone().draw(giving, From::NotSaid) {
+        Drawn { parcel: Some(parcel), .. } => From::Parcel(parcel),
+        Drawn { source: Some(source), .. } => From::SourceAlone(source),
+        Drawn { parcel: None, source: None } => From::NotKnown,
+    };
     ui.add_space(3.0);
     parts::rule(ui);
     given_from::choose(ui, scene, hand, &[giving], &mut from);
+    if from == From::NotSaid && from != before {
+        // As planned, although something else was chosen for the evening.
+        from = planned;
+    }
     if let Some(row) = state.rows.hives.get_mut(at)
-        && row.from != from
+        && from != before
     {
         row.from = from;
         state.parcel_chosen(out);

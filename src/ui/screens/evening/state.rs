@@ -153,7 +153,7 @@ impl EveningState {
         let here = self.rows.hives.get(self.current).map(|row| row.colony);
         let old = std::mem::take(&mut self.rows);
         let wanted = Wanted { stops: self.stops.clone(), added: self.added.clone() };
-        self.rows = Rows::new(scene, self.day, &wanted);
+        self.rows = Rows { from: old.from, ..Rows::new(scene, self.day, &wanted) };
         if carry {
             for row in old.hives.into_iter().filter(Row::is_changed) {
                 if let Some(at) = self.rows.position(row.colony)
@@ -193,6 +193,7 @@ impl EveningState {
             }
         }
         self.by = draft.by;
+        self.rows.from = draft.from;
         self.current = draft.current.and_then(|colony| self.rows.position(colony)).unwrap_or(0);
     }
 
@@ -242,7 +243,14 @@ impl EveningState {
         self.keep(out);
     }
 
-    /// Where the queen of the current row is from was chosen.
+    /// Other initials were typed.
+    pub(super) fn by_typed(&mut self, out: &mut Outbox) {
+        self.readings.clear();
+        self.checked = None;
+        self.keep(out);
+    }
+
+    /// Where the queen of the current row, or those of all rows, are from was chosen.
     pub(super) fn parcel_chosen(&mut self, out: &mut Outbox) {
         self.readings.clear();
         self.checked = None;

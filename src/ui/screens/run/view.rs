@@ -68,11 +68,14 @@ pub(super) fn show(
     }
     let side_frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(16, 14));
     let width = if narrow { 340.0 } else { 520.0 };
-    Panel::right("run side").exact_size(width).frame(side_frame).show_separator_line(true).show(ui, |ui| {
-        if let Some(model) = model {
-            side::show(ui, scene, state, map, shown_run, model, out);
-        }
-    });
+    Panel::right("run side").exact_size(width).resizable(false).frame(side_frame).show_separator_line(true).show(
+        ui,
+        |ui| {
+            if let Some(model) = model {
+                side::show(ui, scene, state, map, shown_run, model, out);
+            }
+        },
+    );
     let day = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 8));
     let high = if narrow { 124.0 } else { 104.0 };
     Panel::bottom("run day").exact_size(high).frame(day).show_separator_line(true).show(ui, |ui| {
