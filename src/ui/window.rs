@@ -47,6 +47,7 @@ fn draw(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
             start::show(ui, scene, &mut state.start, &mut state.map, out);
             return;
         }
+        focus::screen_begins(ui);
         match state.screen {
             Screen::Map => map::show(ui, scene, &mut state.map, &mut state.goto, out),
             Screen::Programme => programme::show(ui, scene, &mut state.programme, &mut state.goto, out),
@@ -65,7 +66,11 @@ fn draw(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
         // What was gone to is drawn in the next pass.
         ui.request_repaint();
     }
+    let before = state.screen;
     state.follow();
+    if state.screen != before {
+        focus::forget_last(ui);
+    }
 }
 
 fn status_line(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {

@@ -44,3 +44,21 @@ fn tab_goes_from_left_to_right_in_every_row() {
         assert!(seen > 8, "{screen:?}: Tab reached only {seen} controls");
     }
 }
+
+#[test]
+fn tab_begins_with_the_screen_that_was_gone_to() {
+    let (mut window, _stage) = open(Stage::new(Some(island().world), day("2026-11-23"), Screen::Map));
+    press(&mut window, Modifiers::COMMAND, Key::F);
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    press(&mut window, Modifiers::COMMAND, Key::Num3);
+    let mut names = Vec::new();
+    for _ in 0..10 {
+        press(&mut window, Modifiers::NONE, Key::Tab);
+        names.extend(focused(&window).map(|(name, _)| name));
+    }
+    assert_eq!(names.first().map(String::as_str), Some("Evening entry"), "{names:?}");
+    assert!(names.iter().any(|name| name == "From") && names.iter().any(|name| name == "Leave"), "{names:?}");
+    press(&mut window, Modifiers::COMMAND, Key::Num1);
+    press(&mut window, Modifiers::SHIFT, Key::Tab);
+    assert!(focused(&window).is_some(), "backwards it begins at the end of the window");
+}

@@ -57,8 +57,10 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
         "Run and evening",
         &[
             ("Alt ↑", "move the stop; Alt ↓ down"),
-            ("A", "add a stop"),
-            ("P", "propose the order again"),
+            ("A", "add a stop; X leave one out, L lock it"),
+            ("D", "the day; F where it starts, T when it leaves"),
+            ("P", "propose the order again; K keep the run"),
+            ("E", "evening entry"),
             ("Ctrl P", "print the run sheet"),
             ("Ctrl Enter", "record the evening"),
         ],

@@ -1,6 +1,6 @@
 //! The ring of keyboard focus, 2 points wide, the same everywhere.
 
-use egui::{Context, Id, Key, Memory, Plugin, Rect, Response, Stroke, StrokeKind, Ui};
+use egui::{Context, Id, Key, Memory, Plugin, Rect, Response, Sense, Stroke, StrokeKind, Ui, Vec2};
 
 use crate::ui::theme;
 use crate::ui::theme::metrics::stroke;
@@ -36,21 +36,46 @@ pub fn keys_are_free(ui: &Ui) -> bool {
 }
 
 /// Lets Tab go on from the control that had the keyboard last, also after `Enter` or `Esc` has taken it from there; egui
-/// itself would begin at the top of the window again. Called before anything is drawn.
+/// itself would begin at the top of the window again. Where no control had it, or the one that had it is gone, Tab begins
+/// with the screen ([`screen_begins`]). Called before anything is drawn.
 pub fn go_on_from_last(ui: &Ui) {
-    let last = Id::unique("had the keyboard last");
-    if ui.input(|input| input.key_pressed(Key::Tab)) {
+    let pressed = ui.input(|input| input.key_pressed(Key::Tab));
+    if pressed {
         let pass = ui.cumulative_pass_nr();
         ui.data_mut(|data| data.insert_temp(tab_id(), pass));
     }
     if let Some(now) = ui.memory(Memory::focused) {
-        ui.data_mut(|data| data.insert_temp(last, now));
-    } else if ui.input(|input| input.key_pressed(Key::Tab))
-        && let Some(id) = ui.data(|data| data.get_temp::<Id>(last))
-        && ui.read_response(id).is_some_and(|response| response.enabled())
-    {
-        ui.memory_mut(|memory| memory.request_focus(id));
+        ui.data_mut(|data| data.insert_temp(last_id(), now));
+    } else if pressed {
+        let last = ui.data(|data| data.get_temp::<Id>(last_id()));
+        let last = last.filter(|id| ui.read_response(*id).is_some_and(|response| response.enabled()));
+        let forwards = ui.input(|input| input.modifiers.is_none());
+        let begin = (forwards && ui.memory(|memory| memory.top_modal_layer().is_none())).then(begin_id);
+        if let Some(id) = last.or(begin) {
+            ui.memory_mut(|memory| memory.request_focus(id));
+        }
     }
+}
+
+/// Marks where the screen begins, below the bar over all screens: there Tab begins after the screen was changed. It is
+/// there only in the pass in which Tab goes on from it, so it is no stop itself.
+pub fn screen_begins(ui: &Ui) {
+    if ui.memory(|memory| memory.has_focus(begin_id())) {
+        ui.interact(Rect::from_min_size(ui.min_rect().min, Vec2::ZERO), begin_id(), Sense::focusable_noninteractive());
+    }
+}
+
+/// Forgets which control had the keyboard last: another screen is shown.
+pub fn forget_last(ui: &Ui) {
+    ui.data_mut(|data| data.remove::<Id>(last_id()));
+}
+
+fn last_id() -> Id {
+    Id::unique("had the keyboard last")
+}
+
+fn begin_id() -> Id {
+    Id::unique("the screen begins")
 }
 
 /// Brings the keyboard to a field as Tab does: what stands there is selected.

@@ -29,7 +29,7 @@ pub(super) fn show(
 ) {
     ui.spacing_mut().item_spacing.y = 0.0;
     parts::line(ui, height::CHOICES, |ui| {
-        day(ui, scene, state, run, narrow);
+        day(ui, scene, state, run);
         vehicle(ui, scene, state, run, out);
         base_and_hour(ui, scene, state, run, narrow, out);
         if !narrow {
@@ -62,17 +62,13 @@ fn bring(ui: &Ui, state: &mut RunState, place: Place, field: &Field<'_>) {
     }
 }
 
-fn day(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, narrow: bool) {
+fn day(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder) {
     let value = run.day.with_weekday();
     parts::caption(ui, "Day");
     if Button::icon_only(Icon::Left, "The day before").show(ui).clicked() {
         state.show_day(run.day.plus(-1));
     }
-    let field = Field::new("Day")
-        .hidden_label()
-        .salt("run day")
-        .width(if narrow { 104.0 } else { 136.0 })
-        .key(key("D", narrow));
+    let field = Field::new("Day").hidden_label().salt("run day").width(104.0);
     bring(ui, state, Place::Day, &field);
     if let Some(typed) = state.typed.day.show(ui, field, &value) {
         match read_day(&typed, scene.today, DateOrder::DayMonth, Lean::Nearest) {
@@ -148,7 +144,7 @@ fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrde
     let field = Field::new("From")
         .hidden_label()
         .salt("run base")
-        .width(if narrow { 132.0 } else { 180.0 })
+        .width(if narrow { 132.0 } else { 172.0 })
         .hint("home, a yard, or -40.1, 160.2");
     let field = field.key(key("F", narrow));
     bring(ui, state, Place::From, &field);
@@ -161,7 +157,7 @@ fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrde
     }
     ui.add_space(6.0);
     parts::caption(ui, "Leave");
-    let field = Field::new("Leave").hidden_label().salt("run leave").width(if narrow { 62.0 } else { 92.0 });
+    let field = Field::new("Leave").hidden_label().salt("run leave").width(if narrow { 62.0 } else { 88.0 });
     let field = field.key(key("T", narrow));
     bring(ui, state, Place::Leave, &field);
     let value = clock(u32::from(run.leave) * 60);

@@ -18,6 +18,8 @@ const HEIGHT: f32 = 236.0;
 const ZOOM_MOST: f64 = 13.0;
 /// From a stop's place to the middle of its number.
 const BADGE: Vec2 = vec2(18.0, -4.0);
+/// Up to so many stops are shown by their glyphs and numbers, more of them as points.
+const MOST: usize = 40;
 /// A step along the route, in points: names keep off each.
 const STEP: f32 = 8.0;
 
@@ -61,11 +63,21 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, map: &mut MapState, model: &RunMo
         if selected == Some(*yard) {
             crate::ui::glyph::selection(&painter, t, glyph);
         }
+        if points.len() > MOST {
+            continue;
+        }
         pen.stack(&mut mesh, glyph.min, StackSize::Small, &stack_of(scene, *yard, model.plan.run.day));
     }
-    painter.add(mesh);
-    for (number, at) in points.iter().enumerate() {
-        parts::badge(&painter, t, *at + BADGE, number + 1, true);
+    if points.len() > MOST {
+        // Glyphs and numbers of so many would lie over each other.
+        for at in &points {
+            painter.circle(*at, 3.0, t.accent, Stroke::new(stroke::LINE, t.glyph_case));
+        }
+    } else {
+        painter.add(mesh);
+        for (number, at) in points.iter().enumerate() {
+            parts::badge(&painter, t, *at + BADGE, number + 1, true);
+        }
     }
     ui.painter().rect_stroke(rect, 0, Stroke::new(stroke::LINE, t.line_soft), StrokeKind::Inside);
 }
