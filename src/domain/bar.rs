@@ -90,6 +90,23 @@ impl BarKind {
             Self::Own => "own reason",
         }
     }
+
+    /// What follows from it, to be said before it is set.
+    pub fn follows(self) -> &'static str {
+        match self {
+            Self::AmericanFoulbrood | Self::Disease => {
+                "Nothing may be planned until it is lifted on record. On a hive, its open looks and steps rest until then."
+            }
+            Self::Quarantine => {
+                "Nothing may be planned until it is lifted on record, save under a permit. Open looks stay due, last on \
+                 the run."
+            }
+            Self::LayingWorkers => {
+                "No cage, cell or virgin may be planned. Uniting and shaking out stay open; open looks stay due."
+            }
+            _ => "A soft bar: a plan may still be made when you say so. Open looks stay due.",
+        }
+    }
 }
 
 /// The lifting of a bar.

@@ -428,7 +428,7 @@ fn history_says_what_was_done_in_the_houses_words() {
     let choice = Choice { from: From::Source(source.id), ..Choice::default() };
     let change = kit.visits(&Occasion::Introduction, today, &[(hives[0], "+q")], choice);
     kit.apply(&change, today);
-    assert_eq!(title(&kit.world, &change), "B14 caged queen given: Thrift");
+    assert_eq!(title(&kit.world, &change), "B14 old queen removed 24 Nov, caged queen given: Thrift");
     let rename = Change::Rename { names: vec![(hives[0], "C02".to_owned())], day: today };
     assert_eq!(title(&kit.world, &rename), "B14 renamed C02");
     let several = Change::Several { title: "Import of thrift-and-tide.csv".to_owned(), changes: vec![rename] };

@@ -316,7 +316,7 @@ fn short_forms_make_their_changes() {
     assert_eq!(last_title(&short("B12", "Swap places", &[("With hive", "B14")])), "B12 and B14 swapped places");
     assert_eq!(last_title(&short("B12", "Move", &[("Yard", "heath")])), "B12 moved to Heath yard");
     assert_eq!(last_title(&short("B12", "Unite", &[("Into hive", "14")])), "B12 united into B14");
-    assert_eq!(last_title(&short("B12", "Split", &[("New hive", "B40")])), "B40 split off B12");
+    assert_eq!(last_title(&short("B12", "Split", &[("New hive", "B40")])), "B40 split from B12");
     assert_eq!(last_title(&short("B12", "Bar", &[("Reason", "strips in")])), "B12 barred: treatment in");
     assert_eq!(last_title(&short("B12", "End the colony", &[("Words", "wasps")])), "B12 died");
     let dequeened = short("B12", "Dequeen", &[("Words", "small")]);
@@ -329,7 +329,8 @@ fn short_forms_make_their_changes() {
 #[test]
 fn a_former_name_stays_on_the_card_and_in_the_history() {
     let card = short("B12", "Rename", &[("New name", "B99")]);
-    card.get_by_label("Broom Flat, row 2, place 1; before: B12 to 23 Nov");
+    card.get_by_label("Broom Flat, row 2, place 1");
+    card.get_by_label("Called B12 to 23 Nov.");
     card.get_by_label("23 Nov: Renamed B99, before it B12");
 }
 

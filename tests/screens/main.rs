@@ -10,6 +10,7 @@ mod card;
 mod card_stage;
 mod evening;
 mod import;
+mod keys;
 mod map;
 mod map_stage;
 mod programme;

@@ -58,7 +58,7 @@ pub(super) fn title(world: &World, change: &Change) -> String {
             _ => format!("{} hives renamed", names.len()),
         },
         Change::End { colonies, end } => format!("{} {}", hives(world, colonies), ended(world, end.why)),
-        Change::Split { parent, daughter, .. } => format!("{} split off {}", daughter.name(), hive(world, *parent)),
+        Change::Split { parent, daughter, .. } => format!("{} split from {}", daughter.name(), hive(world, *parent)),
         Change::Unite { from, into, .. } => format!("{} united into {}", hive(world, *from), hive(world, *into)),
         Change::Visits { occasion, visits, queens } => visits_title(world, occasion, visits, queens.len()),
         Change::Answer { colony, which, .. } => {

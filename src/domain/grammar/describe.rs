@@ -4,7 +4,7 @@ use crate::domain::colony::Founding;
 use crate::domain::ids::ColonyId;
 use crate::domain::queen::Origin;
 use crate::domain::record::{Happening, Which};
-use crate::domain::visit::{Coverage, Disease, Given, InCage, Method, Seen, Unopened, Visit};
+use crate::domain::visit::{Coverage, Disease, Given, InCage, Method, OldQueen, Seen, Unopened, Visit};
 use crate::domain::world::World;
 
 /// A sentence of what was seen, done and given, without a full stop.
@@ -134,6 +134,11 @@ fn done_words(world: &World, visit: &Visit) -> Vec<String> {
             Some(to) => format!("old queen moved to {}", name(world, to)),
             None => "old queen removed".to_owned(),
         });
+    }
+    if let Some(OldQueen::RemovedOn(day)) = visit.gave.as_ref().map(|gave| gave.old_queen)
+        && !did.dequeened
+    {
+        words.push(format!("old queen removed {}", day.short()));
     }
     let said = [
         (did.queen_not_found, "old queen not found"),

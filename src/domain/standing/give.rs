@@ -206,7 +206,7 @@ impl State {
     /// A bar that followed from a find is lifted; looks and steps come back, dated by the days gone by.
     pub(super) fn lift(&mut self, s: &Setting<'_>, day: Day) -> Outcome {
         let workers_gone = self.laying_workers.take().is_some();
-        let lifted = self.disease.take().is_some() || workers_gone;
+        let lifted = self.disease.take().is_some() | self.swarming.take().is_some() || workers_gone;
         if workers_gone {
             // On record that there are none now: nobody has to look for them again.
             self.looked_first = Some(day);

@@ -35,7 +35,7 @@ pub(crate) fn show(ui: &mut Ui, card: &Card) -> Option<Begin> {
         }
         let more = Button::outlined("More").key("O").opens().why_not(why).show(ui);
         if why.is_none() {
-            if focus::keys_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::O)) {
+            if focus::letters_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::O)) {
                 Popup::open_id(ui, Popup::default_response_id(&more));
             }
             press = press.take().or(more_menu(ui, &more, card));

@@ -47,14 +47,14 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CardState, card: &Car
         }
     });
     let shown = if state.all { total } else { total.min(FEW.max(state.row.map_or(0, |row| row + 1))) };
-    wish.list_has_keys = rows(ui, state, card, shown);
+    rows(ui, state, card, shown, wish);
     if state.all {
         entries(ui, scene, colony, wish);
     }
 }
 
-/// Draws them; true while they have the keyboard.
-fn rows(ui: &mut Ui, state: &mut CardState, card: &Card, shown: usize) -> bool {
+/// Draws them, and notes whether they have the keyboard.
+fn rows(ui: &mut Ui, state: &mut CardState, card: &Card, shown: usize, wish: &mut Wish) {
     let id = ui.make_persistent_id("card history");
     let focused = ui.memory(|memory| memory.has_focus(id));
     let before = state.row;
@@ -68,6 +68,12 @@ fn rows(ui: &mut Ui, state: &mut CardState, card: &Card, shown: usize) -> bool {
         }
         if pressed(Key::ArrowUp) {
             state.row = Some(state.row.map_or(0, |row| row.saturating_sub(1)));
+        }
+        if state.row.is_some_and(|row| row >= shown) {
+            // The rows below are shown as soon as one of them is reached.
+            state.all = true;
+            wish.read_history = true;
+            ui.request_repaint();
         }
     }
     ui.spacing_mut().item_spacing.y = 0.0;
@@ -90,7 +96,7 @@ fn rows(ui: &mut Ui, state: &mut CardState, card: &Card, shown: usize) -> bool {
     whole.widget_info(|| WidgetInfo::labeled(Role::List, true, "History"));
     focus::ring_inside(ui, &whole, list);
     ui.spacing_mut().item_spacing.y = 4.0;
-    focused
+    wish.list_has_keys = focused;
 }
 
 /// Room for the widest day and a gap.

@@ -12,7 +12,9 @@ mod state;
 
 pub use state::CardState;
 
-use egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, ScrollArea, Sides, Ui};
+pub(crate) use forms::yard_named;
+
+use egui::{Frame, Id, Key, Margin, Modifiers, ScrollArea, Sides, Ui, UiBuilder};
 
 use crate::domain::change::Change;
 use crate::domain::ids::{ColonyId, RecordId};
@@ -77,20 +79,16 @@ pub fn show(
     let inside = Frame::new().inner_margin(INSIDE);
     Frame::new().fill(t.surface_panel).show(ui, |ui| {
         ui.push_id(("card", colony.to_string()), |ui| {
+            let room = ui.available_rect_before_wrap();
             ui.take_available_space();
-            Panel::top("card head").exact_size(HEAD).frame(inside).show_separator_line(false).show(ui, |ui| {
-                head(ui, &card, &mut wish);
+            // In this order, so that Tab goes down the card.
+            let (top, rest) = room.split_top_bottom_at_y(room.top() + HEAD);
+            let (middle, bottom) = rest.split_top_bottom_at_y(room.bottom() - FOOT);
+            ui.scope_builder(UiBuilder::new().id_salt("card head").max_rect(top - INSIDE), |ui| {
+                let last = head(ui, &card, &mut wish);
+                focus::go_on_from(ui, last);
             });
-            Panel::bottom("card foot").exact_size(FOOT).frame(inside).show_separator_line(false).show(ui, |ui| {
-                parts::rule(ui);
-                ui.add_space(11.0);
-                if let Some(open) = &mut state.open {
-                    open.foot(ui);
-                } else if let Some(begin) = foot::show(ui, &card) {
-                    wish.begin = Some(begin);
-                }
-            });
-            CentralPanel::no_frame().show(ui, |ui| {
+            ui.scope_builder(UiBuilder::new().id_salt("card middle").max_rect(middle), |ui| {
                 let salt = ("card body", state.open.is_some());
                 ScrollArea::vertical().id_salt(salt).auto_shrink([false, false]).show(ui, |ui| {
                     inside.show(ui, |ui| {
@@ -99,16 +97,26 @@ pub fn show(
                     });
                 });
             });
+            ui.scope_builder(UiBuilder::new().id_salt("card foot").max_rect(bottom - INSIDE), |ui| {
+                parts::rule(ui);
+                ui.add_space(11.0);
+                if let Some(open) = &mut state.open {
+                    open.foot(ui);
+                } else if let Some(begin) = foot::show(ui, &card) {
+                    wish.begin = Some(begin);
+                }
+            });
         });
     });
     keys(ui, scene, state, &card, &mut wish);
     act(ui, scene, state, colony, wish, goto, out)
 }
 
-fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) {
+/// Draws it; the control of it that Tab visits last.
+fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) -> Id {
     let t = theme::tokens(ui);
     ui.add_space(6.0);
-    Sides::new().height(46.0).shrink_left().truncate().show(
+    let (_, last) = Sides::new().height(46.0).shrink_left().truncate().show(
         ui,
         |ui| {
             hive_widget(ui, 28.0, card.fill, card.lid, &card.glyph_name);
@@ -116,8 +124,7 @@ fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) {
             ui.vertical(|ui| {
                 ui.spacing_mut().item_spacing.y = 0.0;
                 ui.label(text::sentence(&card.name).color(t.text_primary));
-                let before = if card.former.is_empty() { String::new() } else { format!("; {}", card.former) };
-                ui.label(text::small(format!("{}{before}", card.place)).color(t.text_secondary));
+                ui.label(text::small(&card.place).color(t.text_secondary));
             });
         },
         |ui| {
@@ -127,12 +134,15 @@ fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) {
             if Button::icon_only(Icon::Right, "Next hive").show(ui).clicked() {
                 wish.answer = Some(CardAnswer::Next);
             }
-            if Button::icon_only(Icon::Left, "Previous hive").show(ui).clicked() {
+            let previous = Button::icon_only(Icon::Left, "Previous hive").show(ui);
+            if previous.clicked() {
                 wish.answer = Some(CardAnswer::Previous);
             }
+            previous.id
         },
     );
     parts::rule(ui);
+    last
 }
 
 fn body(
@@ -148,10 +158,10 @@ fn body(
     if let Some(open) = &mut state.open {
         match open.show(ui, scene, card, colony, out) {
             forms::Answer::Stay => {}
-            forms::Answer::Close => state.open = None,
+            forms::Answer::Close => state.close_form(ui),
             forms::Answer::Commit(change) => {
                 out.change(*change);
-                state.open = None;
+                state.close_form(ui);
                 ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
             }
         }
@@ -159,6 +169,10 @@ fn body(
     }
     if let Some(ended) = &card.ended {
         ui.label(text::body(ended).semibold());
+        parts::rule(ui);
+    }
+    if !card.former.is_empty() {
+        parts::remark(ui, &card.former);
         parts::rule(ui);
     }
     if !card.note.is_empty() {
@@ -177,7 +191,9 @@ fn body(
         sections::due(ui, due, card.clock.is_some());
     }
     sections::offers(ui, &card.view.standing.offers, wish);
-    note_view::show(ui, scene, &card.view, wish);
+    if card.ended.is_none() {
+        note_view::show(ui, scene, &card.view, wish);
+    }
     history_view::show(ui, scene, state, card, colony, wish);
     ui.add_space(8.0);
 }
@@ -186,8 +202,7 @@ fn body(
 /// typed into it.
 fn keys(ui: &Ui, scene: &Scene, state: &CardState, card: &Card, wish: &mut Wish) {
     let free = focus::keys_are_free(ui) || wish.list_has_keys;
-    let covered = !ui.memory(|memory| memory.is_above_modal_layer(ui.layer_id()));
-    if wish.form_was_open || wish.begin.is_some() || !free || covered {
+    if wish.form_was_open || wish.begin.is_some() || !focus::letters_are_free(ui) {
         return;
     }
     let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
@@ -195,7 +210,7 @@ fn keys(ui: &Ui, scene: &Scene, state: &CardState, card: &Card, wish: &mut Wish)
         wish.begin = history_view::amendable(card, state.row).map(Begin::Amend);
     } else if card.ended.is_some() {
         // Nothing more can be done to it.
-    } else if pressed(Key::Enter) {
+    } else if free && pressed(Key::Enter) {
         wish.begin = Some(Begin::Find(String::new()));
     } else if pressed(Key::I) {
         wish.begin = Some(Begin::Introduce(None));

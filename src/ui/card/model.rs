@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::domain::bar::BarKind;
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::origin_words;
@@ -23,7 +24,7 @@ use crate::ui::widgets::Dot;
 #[derive(Clone, Debug)]
 pub(crate) struct Card {
     pub name: String,
-    /// `before: H3 to 2 Oct`; empty where it had no other name.
+    /// `Called H3 to 2 Oct.`; empty where it had no other name.
     pub former: String,
     /// `Broom Flat, row 2, place 4`.
     pub place: String,
@@ -160,14 +161,14 @@ pub(crate) fn card(scene: &Scene, id: ColonyId) -> Option<Card> {
     })
 }
 
-/// `before: H3 to 2 Oct, H7 to 5 Nov`; empty where it had no other name.
+/// `Called H3 to 2 Oct, H7 to 5 Nov.`; empty where it had no other name.
 fn former_words(colony: &Colony, today: Day) -> String {
     let spans = colony.names.windows(2).rev().filter_map(|pair| {
         let [earlier, later] = pair else { return None };
         Some(format!("{} to {}", earlier.name, later.from.near(today)))
     });
     let spans: Vec<String> = spans.collect();
-    if spans.is_empty() { String::new() } else { format!("before: {}", spans.join(", ")) }
+    if spans.is_empty() { String::new() } else { format!("Called {}.", spans.join(", ")) }
 }
 
 /// `Broom Flat, row 2, place 4`.
@@ -346,13 +347,14 @@ fn warnings(standing: &Standing, today: Day) -> Vec<Warning> {
         let reason = if bar.reason.is_empty() { String::new() } else { format!("{}.", capital(&bar.reason)) };
         let all = bar.methods.is_empty() || bar.methods.len() >= Method::ALL.len();
         let methods = if all { String::new() } else { format!(" No {}.", list_methods(&bar.methods)) };
+        let soft = if bar.kind.is_soft() { " A plan can still be made, if you say so." } else { "" };
         warnings.push(Warning {
             fact: format!("Barred since {}: {}.", bar.from.near(today), bar.kind.words()),
-            what_to_do: format!("{reason}{until}{permit}{methods}").trim().to_owned(),
+            what_to_do: format!("{reason}{until}{permit}{methods}{soft}").trim().to_owned(),
             barred: true,
             lift: match bar.bar {
                 Some(bar) => Some(Lift::Set(bar)),
-                None if bar.kind.is_soft() => None,
+                None if bar.kind == BarKind::Season => None,
                 None => Some(Lift::Found),
             },
         });

@@ -2,11 +2,14 @@
 
 use std::sync::Arc;
 
+use egui::Ui;
+
 use crate::domain::day::Day;
 use crate::domain::ids::ColonyId;
 use crate::ui::card::forms::Open;
 use crate::ui::card::model::{self, Card};
 use crate::ui::scene::Scene;
+use crate::ui::widgets::focus;
 
 /// What the card keeps between frames. Choosing another hive begins it anew.
 #[derive(Clone, Debug, Default)]
@@ -34,6 +37,22 @@ impl CardState {
         self.open.is_some()
     }
 
+    /// The chosen row of a card made anew: that of the same record, or the newest one that can be amended where the
+    /// history has grown.
+    fn row_of(&self, card: &Card) -> Option<usize> {
+        let newest = card.history.iter().position(|row| row.record.is_some() && !row.struck);
+        let before = self.made.as_ref().map(|made| &made.card.history);
+        let Some(before) = before.filter(|before| before.len() >= card.history.len()) else { return newest };
+        let record = before.get(self.row?)?.record;
+        card.history.iter().position(|row| record.is_some() && row.record == record).or(newest)
+    }
+
+    /// Closes the form that is open.
+    pub(crate) fn close_form(&mut self, ui: &Ui) {
+        self.open = None;
+        focus::begin_anew(ui);
+    }
+
     /// The card of that colony, made anew where the world or the day is another.
     pub(crate) fn card(&mut self, scene: &Scene, colony: ColonyId) -> Option<Arc<Card>> {
         if self.colony != Some(colony) {
@@ -45,9 +64,7 @@ impl CardState {
             return Some(Arc::clone(&made.card));
         }
         let card = Arc::new(model::card(scene, colony)?);
-        if self.row.is_none_or(|row| row >= card.history.len()) {
-            self.row = card.history.iter().position(|row| row.record.is_some() && !row.struck);
-        }
+        self.row = self.row_of(&card);
         self.made = Some(Made { version: scene.version, today: scene.today, card: Arc::clone(&card) });
         Some(card)
     }

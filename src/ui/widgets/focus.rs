@@ -35,6 +35,30 @@ pub fn keys_are_free(ui: &Ui) -> bool {
     !ui.text_edit_focused() && ui.memory(|memory| memory.focused().is_none()) && !egui::Popup::is_any_open(ui)
 }
 
+/// True where letters may act: no field is typed in, no menu is open, no dialog lies over this. A focused button or table
+/// keeps its arrows, `Space` and `Enter`, and no more.
+pub fn letters_are_free(ui: &Ui) -> bool {
+    let covered = !ui.memory(|memory| memory.is_above_modal_layer(ui.layer_id()));
+    !covered && !ui.text_edit_focused() && !egui::Popup::is_any_open(ui)
+}
+
+/// Notes that one of a row of choices has the keyboard: it needs no `Enter`, so that is the form's.
+pub fn keep_choice(ui: &Ui, chip: Id) {
+    ui.data_mut(|data| data.insert_temp(choice_id(), chip));
+}
+
+fn choice_id() -> Id {
+    Id::unique("the choice that has the keyboard")
+}
+
+/// True where `Enter` means what the form's button does: in a field, on a choice, or with nothing focused. Elsewhere it
+/// presses what has the keyboard.
+pub fn enter_is_the_forms(ui: &Ui) -> bool {
+    let focused = ui.memory(Memory::focused);
+    let choice = ui.data(|data| data.get_temp::<Id>(choice_id()));
+    !egui::Popup::is_any_open(ui) && (ui.text_edit_focused() || focused.is_none() || focused == choice)
+}
+
 /// Lets Tab go on from the control that had the keyboard last, also after `Enter` or `Esc` has taken it from there; egui
 /// itself would begin at the top of the window again. Where no control had it, or the one that had it is gone, Tab begins
 /// with the screen ([`screen_begins`]). Called before anything is drawn.
@@ -47,11 +71,12 @@ pub fn go_on_from_last(ui: &Ui) {
     if let Some(now) = ui.memory(Memory::focused) {
         ui.data_mut(|data| data.insert_temp(last_id(), now));
     } else if pressed {
-        let last = ui.data(|data| data.get_temp::<Id>(last_id()));
-        let last = last.filter(|id| ui.read_response(*id).is_some_and(|response| response.enabled()));
+        // What had it may be gone, as the field of a form that was closed; then it goes on from the panel's head.
+        let held = [last_id(), anchor_id()].map(|held| ui.data(|data| data.get_temp::<Id>(held)));
+        let there = |id: &Id| ui.read_response(*id).is_some_and(|response| response.enabled());
         let forwards = ui.input(|input| input.modifiers.is_none());
         let begin = (forwards && ui.memory(|memory| memory.top_modal_layer().is_none())).then(begin_id);
-        if let Some(id) = last.or(begin) {
+        if let Some(id) = held.into_iter().flatten().find(there).or(begin) {
             ui.memory_mut(|memory| memory.request_focus(id));
         }
     }
@@ -67,7 +92,10 @@ pub fn screen_begins(ui: &Ui) {
 
 /// Forgets which control had the keyboard last: another screen is shown.
 pub fn forget_last(ui: &Ui) {
-    ui.data_mut(|data| data.remove::<Id>(last_id()));
+    ui.data_mut(|data| {
+        data.remove::<Id>(last_id());
+        data.remove::<Id>(anchor_id());
+    });
 }
 
 fn last_id() -> Id {
@@ -78,11 +106,43 @@ fn begin_id() -> Id {
     Id::unique("the screen begins")
 }
 
-/// Brings the keyboard to a field as Tab does: what stands there is selected.
+/// Brings the keyboard to a field as Tab does: what stands there is selected, so that typing takes its place. It takes
+/// letters from the next frame on.
 pub fn bring(ui: &Ui, control: Id) {
     let pass = ui.cumulative_pass_nr();
     ui.data_mut(|data| data.insert_temp(tab_id(), pass));
     ui.memory_mut(|memory| memory.request_focus(control));
+    ui.request_repaint();
+}
+
+/// Called by a panel in every pass with the last control of its head: the next Tab goes on from there once the panel has
+/// just opened, or where what had the keyboard is gone.
+pub fn go_on_from(ui: &Ui, control: Id) {
+    let pass = ui.cumulative_pass_nr();
+    let key = control.with("drawn in pass");
+    ui.data_mut(|data| {
+        let before = data.get_temp::<u64>(key);
+        data.insert_temp(key, pass);
+        data.insert_temp(anchor_id(), control);
+        if before.is_none_or(|before| before + 1 < pass) {
+            data.insert_temp(last_id(), control);
+        }
+    });
+}
+
+/// What had the keyboard is gone with the form it stood in: nothing has it, and the next Tab begins at the panel's head.
+pub fn begin_anew(ui: &Ui) {
+    ui.memory_mut(|memory| {
+        if let Some(focused) = memory.focused() {
+            memory.surrender_focus(focused);
+        }
+    });
+    ui.data_mut(|data| data.remove::<Id>(last_id()));
+    ui.request_repaint();
+}
+
+fn anchor_id() -> Id {
+    Id::unique("where Tab begins")
 }
 
 /// True where Tab has just brought the keyboard to a control: backwards it takes one pass more.

@@ -1,9 +1,10 @@
 //! The menu under a button or chip: one line an entry, its keys at the right, a disabled one says why.
 
 use egui::{
-    Align2, Color32, Key, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, pos2, vec2,
+    Align2, Color32, Event, EventFilter, Key, Modifiers, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
 
+use crate::domain::fold_text::fold;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius};
 use crate::ui::theme::{self, text};
@@ -57,8 +58,9 @@ impl<'a> Entry<'a> {
     }
 }
 
-/// The menu of `button`, opened and closed by it. Arrows move in it, `Enter` chooses, `Esc` closes. Returns the place of
-/// the entry just chosen; the keyboard goes back to the button.
+/// The menu of `button`, opened and closed by it. Arrows move in it, round its ends; a letter goes to the next entry that
+/// begins with it; `Enter` chooses, `Esc` and `Tab` close. Returns the place of the entry just chosen; the keyboard goes
+/// back to the button.
 pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Option<usize> {
     let was_open = Popup::is_id_open(ui, Popup::default_response_id(button));
     // Its button opens it in this pass, a key has opened it before: it is new where the last pass did not show it.
@@ -72,18 +74,19 @@ pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Op
         let first = entries.iter().position(|entry| entry.current).unwrap_or(0);
         let mut picked = None;
         egui::ScrollArea::vertical().max_height(MOST_HEIGHT).show(ui, |ui| {
-            for (place, entry) in entries.iter().enumerate() {
-                let response = draw(ui, entry, width);
-                if place == first && is_new {
-                    response.request_focus();
-                }
-                if response.clicked() {
-                    picked = Some(place);
-                }
+            let drawn: Vec<Response> = entries.iter().map(|entry| draw(ui, entry, width)).collect();
+            if let Some(response) = drawn.get(first).filter(|_| is_new) {
+                response.request_focus();
+                response.scroll_to_me(None);
+            }
+            picked = drawn.iter().position(Response::clicked);
+            if picked.is_none() {
+                move_by_keys(ui, entries, &drawn);
             }
         });
-        if picked.is_some() {
+        if picked.is_some() || ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Tab)) {
             ui.close();
+            button.request_focus();
         }
         picked
     })?;
@@ -94,6 +97,52 @@ pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Op
         button.request_focus();
     }
     shown.inner
+}
+
+/// Moves the keyboard among the entries.
+fn move_by_keys(ui: &Ui, entries: &[Entry<'_>], drawn: &[Response]) {
+    let Some(from) = drawn.iter().position(Response::has_focus) else { return };
+    if let Some(response) = drawn.get(from) {
+        let filter = EventFilter { tab: true, vertical_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+    }
+    let count = drawn.len();
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    let to = if pressed(Key::ArrowDown) {
+        Some((from + 1) % count)
+    } else if pressed(Key::ArrowUp) {
+        Some((from + count - 1) % count)
+    } else if pressed(Key::Home) {
+        Some(0)
+    } else if pressed(Key::End) {
+        Some(count - 1)
+    } else {
+        letter(ui).and_then(|letter| {
+            let begins = |at: &usize| {
+                let words = entries.get(*at).map_or("", |entry| entry.words);
+                fold(words).starts_with(letter)
+            };
+            (1..=count).map(|step| (from + step) % count).find(begins)
+        })
+    };
+    if let Some(response) = to.and_then(|to| drawn.get(to)) {
+        response.request_focus();
+        response.scroll_to_me(None);
+        ui.request_repaint();
+    }
+}
+
+/// A letter or digit just struck, in lower case.
+fn letter(ui: &Ui) -> Option<char> {
+    ui.input(|input| {
+        input.events.iter().find_map(|event| match event {
+            Event::Key { key, pressed: true, modifiers, .. } if modifiers.is_none() => {
+                let mut name = key.name().chars();
+                name.next().filter(|_| name.next().is_none()).map(|letter| letter.to_ascii_lowercase())
+            }
+            _ => None,
+        })
+    })
 }
 
 fn draw(ui: &mut Ui, entry: &Entry<'_>, width: f32) -> Response {

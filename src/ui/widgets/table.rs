@@ -1,6 +1,7 @@
 //! Tables: sunken header, soft lines, no zebra; numbers right, words left. Only the rows in view are built.
 //!
-//! A table is one stop of the `Tab` key. `↑ ↓ PgUp PgDn Home End` move the selection, `Enter` opens it.
+//! A table is one stop of the `Tab` key. `↑ ↓ PgUp PgDn Home End` move the selection, `Enter` opens it. Where several rows
+//! may be chosen, `Space` or a click with `Ctrl` chooses one more, `Ctrl A` all.
 
 mod keys;
 mod layout;
@@ -27,6 +28,12 @@ pub struct Done {
     pub opened: Option<usize>,
     /// This column's header was pressed, to sort by it.
     pub sort_by: Option<usize>,
+    /// This row is to be one of several chosen, or no longer.
+    pub toggled: Option<usize>,
+    /// All rows are to be chosen.
+    pub all: bool,
+    /// The keyboard moved the selection, not a click.
+    pub by_key: bool,
 }
 
 /// A table; `show` draws it over the whole width and, if rows overflow, the rest of the height.
@@ -42,6 +49,7 @@ pub struct Table<'a> {
     free_keys: bool,
     passed_over: bool,
     max_height: f32,
+    several: Option<&'a dyn Fn(usize) -> bool>,
 }
 
 impl<'a> Table<'a> {
@@ -58,6 +66,7 @@ impl<'a> Table<'a> {
             free_keys: false,
             passed_over: false,
             max_height: f32::INFINITY,
+            several: None,
         }
     }
 
@@ -97,6 +106,11 @@ impl<'a> Table<'a> {
         Self { passed_over: true, ..self }
     }
 
+    /// Several rows may be chosen besides the selected one; these are.
+    pub fn several(self, chosen: &'a dyn Fn(usize) -> bool) -> Self {
+        Self { several: Some(chosen), ..self }
+    }
+
     /// Never higher than this, header included.
     pub fn max_height(self, max_height: f32) -> Self {
         Self { max_height, ..self }
@@ -120,7 +134,8 @@ impl<'a> Table<'a> {
             let whole = ui.interact(body, id, sense);
             whole.widget_info(|| WidgetInfo::labeled(Role::Table, true, self.name));
             let page = (body_height / self.row_height).floor().max(1.0) as usize;
-            let wish = keys::Wish { rows, page, selected: self.selected, free_keys: self.free_keys };
+            let several = self.several.is_some();
+            let wish = keys::Wish { rows, page, selected: self.selected, free_keys: self.free_keys, several };
             keys::read(ui, id, &wish, &mut done);
             let reveal = done.selected.or(self.reveal);
             let total = tops.last().copied().unwrap_or(0.0);
@@ -141,8 +156,9 @@ impl<'a> Table<'a> {
                 let first = tops.partition_point(|&top| top <= view.min.y).saturating_sub(1);
                 let last = tops.partition_point(|&top| top < view.max.y).min(rows);
                 for row in first..last {
-                    let selected = self.selected == Some(row);
-                    let response = Row::show(ui, id, row, row_rect(row), &spans, selected, &mut draw);
+                    let chosen = self.several.is_some_and(|chosen| chosen(row));
+                    let look = row::Look { selected: self.selected == Some(row), chosen };
+                    let response = Row::show(ui, id, row, row_rect(row), &spans, look, &mut draw);
                     self.answer(ui, id, row, &response, &mut done);
                 }
                 if let Some(row) = reveal.filter(|&row| row < rows) {
@@ -177,7 +193,11 @@ impl<'a> Table<'a> {
             ui.accesskit_node_builder(id, |node| node.set_active_descendant(response.id.accesskit_id()));
         }
         if response.clicked() {
-            done.selected = Some(row);
+            if self.several.is_some() && ui.input(|input| input.modifiers.command) {
+                done.toggled = Some(row);
+            } else {
+                done.selected = Some(row);
+            }
             if !self.passed_over {
                 ui.memory_mut(|memory| memory.request_focus(id));
             }

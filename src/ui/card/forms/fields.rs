@@ -11,7 +11,7 @@ use crate::ui::card::forms::verdict::Trouble;
 use crate::ui::card::model::dot_of;
 use crate::ui::theme;
 use crate::ui::theme::metrics::height;
-use crate::ui::widgets::{Chip, Field, parts};
+use crate::ui::widgets::{Chip, Field, chip, focus, parts};
 
 /// What the fields of a form are told and tell.
 pub(crate) struct Inputs {
@@ -22,15 +22,46 @@ pub(crate) struct Inputs {
 }
 
 impl Inputs {
-    /// A field of text. The first one drawn of a form just opened gets the keyboard.
+    /// A field of text. The first one drawn of a form just opened gets the keyboard; what is typed takes the place of
+    /// what stands there.
     pub(crate) fn text(&mut self, ui: &mut Ui, field: Field<'_>, typed: &mut String) -> Response {
+        if std::mem::take(&mut self.fresh) {
+            focus::bring(ui, field.id(ui));
+        }
+        self.field(ui, field, typed)
+    }
+
+    /// As [`Inputs::text`], but what is typed goes on after what stands there.
+    pub(crate) fn text_goes_on(&mut self, ui: &mut Ui, field: Field<'_>, typed: &mut String) -> Response {
         if std::mem::take(&mut self.fresh) {
             let id = field.id(ui);
             ui.memory_mut(|memory| memory.request_focus(id));
         }
+        self.field(ui, field, typed)
+    }
+
+    fn field(&mut self, ui: &mut Ui, field: Field<'_>, typed: &mut String) -> Response {
         let response = field.show(ui, typed);
         self.enter |= response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
         response
+    }
+
+    /// Chips of which one is chosen; as the first of a form just opened they get the keyboard.
+    pub(crate) fn choose<T: Copy + PartialEq>(
+        &mut self,
+        ui: &mut Ui,
+        caption: &str,
+        choices: &[(&str, T)],
+        chosen: &mut T,
+    ) {
+        let begin = std::mem::take(&mut self.fresh);
+        choose_from(ui, caption, choices, chosen, begin);
+    }
+
+    /// The five dots and none, likewise.
+    pub(crate) fn dots(&mut self, ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<Dot>) {
+        let begin = std::mem::take(&mut self.fresh);
+        dots_from(ui, caption, none, chosen, begin);
     }
 
     /// A day, with what it was understood as below it.
@@ -42,8 +73,9 @@ impl Inputs {
             Ok(day) => day.with_weekday(),
             Err(_) => String::new(),
         };
-        let error = read.err().map(|error| error.to_string());
-        self.text(ui, Field::new(label).above().width(150.0).help(&said).error(error.as_deref()), typed);
+        // What is wrong with it is said in full below the fields; here it would push the fields beside it away.
+        let error = read.is_err().then_some("Not understood.");
+        self.text(ui, Field::new(label).above().width(150.0).help(&said).error(error), typed);
     }
 
     /// A day that may stay empty.
@@ -87,33 +119,45 @@ pub(crate) fn chips(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
 
 /// Chips of which one is chosen; a caption above them.
 pub(crate) fn choose<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &[(&str, T)], chosen: &mut T) {
+    choose_from(ui, caption, choices, chosen, false);
+}
+
+fn choose_from<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    caption: &str,
+    choices: &[(&str, T)],
+    chosen: &mut T,
+    begin: bool,
+) {
     parts::caption(ui, caption);
     chips(ui, |ui| {
-        for (words, value) in choices {
-            if Chip::choice(words, *chosen == *value).show(ui).clicked() {
-                *chosen = *value;
-            }
-        }
+        chip::choose(ui, choices, chosen, begin);
     });
 }
 
 /// The five dots and none, each with its word.
 pub(crate) fn dots(ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<Dot>) {
+    dots_from(ui, caption, none, chosen, false);
+}
+
+fn dots_from(ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<Dot>, begin: bool) {
     parts::caption(ui, caption);
+    let all: Vec<Option<Dot>> = std::iter::once(None).chain(Dot::ALL.into_iter().map(Some)).collect();
+    let now = all.iter().position(|dot| dot == chosen);
     chips(ui, |ui| {
-        if Chip::choice(none, chosen.is_none()).show(ui).clicked() {
-            *chosen = None;
-        }
-        for dot in Dot::ALL {
+        let picked = chip::one_of(ui, all.len(), now, begin, |ui, place, stop| {
+            let (dot, is_now) = (all.get(place).copied().flatten(), now == Some(place));
+            let Some(dot) = dot else { return Chip::choice(none, is_now).stop(stop).show(ui) };
             // Room for the dot before its word.
-            let (now, words) = (*chosen == Some(dot), format!("       {}", dot.name()));
-            let response = Chip::choice(&words, now).show(ui);
-            response.widget_info(|| WidgetInfo::selected(Role::Button, true, now, dot.name()));
+            let words = format!("       {}", dot.name());
+            let response = Chip::choice(&words, is_now).stop(stop).show(ui);
+            response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_now, dot.name()));
             let center = response.rect.left_center() + egui::vec2(16.0, 0.0);
             parts::paint_dot(ui.painter(), theme::tokens(ui), center, dot_of(dot));
-            if response.clicked() {
-                *chosen = Some(dot);
-            }
+            response
+        });
+        if let Some(dot) = picked.and_then(|place| all.get(place)) {
+            *chosen = *dot;
         }
     });
 }

@@ -59,7 +59,7 @@ impl Draft for Find {
     fn show(&mut self, ui: &mut Ui, context: &Context<'_>, inputs: &mut Inputs, verdict: &Verdict) {
         let width = ui.available_width();
         let field = Field::new("Seen and done, in codes").above().strong().width(width).hint("eq, c3 /c, n, -r");
-        inputs.text(ui, field, &mut self.codes);
+        inputs.text_goes_on(ui, field, &mut self.codes);
         say(ui, verdict);
         if parse(&self.codes).is_ok_and(|codes| codes.asks_disease) {
             parts::caption(ui, "Which disease is suspected?");

@@ -34,14 +34,25 @@ fn named(among: &[&Arc<Colony>], typed: &str) -> Vec<ColonyId> {
     by_short_name(among.iter().map(|colony| (colony.id, colony.name())), typed)
 }
 
-/// The yard that is meant: by its whole name, else by the only one that begins like that.
+/// The yard that is meant; see [`yard_named`].
 pub(crate) fn yard(world: &World, typed: &str) -> Result<YardId, Trouble> {
-    let wanted = fold(typed);
-    if wanted.is_empty() {
+    if typed.trim().is_empty() {
         return Err(Trouble::missing("Name the yard."));
     }
-    let fitting = |fits: &dyn Fn(&Yard) -> bool| -> Vec<YardId> {
-        world.yards.values().filter(|yard| fits(yard)).map(|yard| yard.id).collect()
+    yard_named(world, typed).map(|yard| yard.id).map_err(Trouble::new)
+}
+
+/// The yard that is meant: by its whole name, else by the only one that begins like that.
+///
+/// # Errors
+/// That none or several fit, and what to type.
+pub(crate) fn yard_named<'w>(world: &'w World, typed: &str) -> Result<&'w Yard, String> {
+    let wanted = fold(typed);
+    if wanted.is_empty() {
+        return Err("No yard is named yet. Type where they go.".to_owned());
+    }
+    let fitting = |fits: &dyn Fn(&Yard) -> bool| -> Vec<&'w Yard> {
+        world.yards.values().map(AsRef::as_ref).filter(|yard| fits(yard)).collect()
     };
     let mut found = fitting(&|yard| fold(&yard.name) == wanted);
     if found.is_empty() {
@@ -49,7 +60,7 @@ pub(crate) fn yard(world: &World, typed: &str) -> Result<YardId, Trouble> {
     }
     match found.as_slice() {
         [one] => Ok(*one),
-        [] => Err(Trouble::new(format!("No yard is called {}. Give its name.", typed.trim()))),
-        _ => Err(Trouble::new(format!("{} fits several yards. Give the whole name.", typed.trim()))),
+        [] => Err(format!("No yard is called {}. Give its name.", typed.trim())),
+        _ => Err(format!("{} fits several yards. Give the whole name.", typed.trim())),
     }
 }

@@ -13,6 +13,7 @@ mod short;
 mod short_view;
 mod verdict;
 
+pub(crate) use lookup::yard_named;
 pub(crate) use short::ShortKind;
 
 use std::sync::Arc;
@@ -185,6 +186,10 @@ impl Open {
                 self.pressed = Some(Pressed::Close);
             }
         });
+        if self.pressed.is_some() {
+            // The form above was drawn already: it answers in the next frame.
+            ui.request_repaint();
+        }
     }
 
     /// The form itself.
@@ -203,11 +208,14 @@ impl Open {
         if pressed == Some(Pressed::Close) || free && ui.input_mut(|it| it.consume_key(Modifiers::NONE, Key::Escape)) {
             return Answer::Close;
         }
+        // In a field the field itself tells; on a button, a tick or a code `Enter` presses that, `Ctrl Enter` records.
+        let bare = !ui.text_edit_focused() && focus::enter_is_the_forms(ui);
         let enter = free
-            && focus::keys_are_free(ui)
             && !self.fresh
-            && ui.input_mut(|it| it.consume_key(Modifiers::NONE, Key::Enter));
-        if focus::keys_are_free(ui) {
+            && ui.input_mut(|it| {
+                it.consume_key(Modifiers::COMMAND, Key::Enter) || bare && it.consume_key(Modifiers::NONE, Key::Enter)
+            });
+        if focus::letters_are_free(ui) {
             swallow_letters(ui);
         }
         let mut inputs = Inputs { enter, fresh: std::mem::take(&mut self.fresh) };
@@ -254,11 +262,17 @@ impl Open {
     }
 }
 
-/// While a form is open no letter or arrow is for the screen behind it, even where no field has the keyboard.
+/// While a form is open no letter or arrow is for the screen behind it, even where no field has the keyboard. A chip or
+/// button that has it keeps what is no letter.
 fn swallow_letters(ui: &Ui) {
+    let focused = ui.memory(egui::Memory::focused).is_some();
     ui.input_mut(|input| {
         input.events.retain(|event| match event {
-            Event::Key { key, modifiers, .. } => *key == Key::Tab || !modifiers.is_none(),
+            Event::Key { key, modifiers, .. } => {
+                // Shift alone does not make a letter another one.
+                let is_chord = modifiers.command || modifiers.alt;
+                *key == Key::Tab || is_chord || focused && key.name().chars().count() > 1
+            }
             _ => true,
         });
     });

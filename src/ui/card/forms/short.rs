@@ -50,6 +50,8 @@ pub(crate) struct Short {
     /// Found and removed; the queen goes with the split.
     pub yes: bool,
     pub swarmed: bool,
+    /// Queen cells begun, as typed.
+    pub begun: String,
     pub dot: Option<Dot>,
     pub temper: Option<u8>,
     pub bar: BarKind,
@@ -96,6 +98,7 @@ impl Short {
             permit: String::new(),
             yes: kind == ShortKind::Dequeen,
             swarmed: false,
+            begun: String::new(),
             dot: None,
             temper: None,
             bar: BarKind::Treatment,
@@ -158,11 +161,14 @@ impl Short {
                 visit.lids_swapped = Some(lookup::hive(&context.scene.world, context.colony, &self.other)?);
             }
             _ => {
-                if self.temper.is_none() && !self.swarmed && self.words.trim().is_empty() {
-                    return Err(Trouble::missing("Choose a temper or a sign, or type words."));
-                }
                 visit.temper = self.temper;
                 visit.seen.swarmed = self.swarmed;
+                if !self.begun.trim().is_empty() {
+                    visit.seen.begun_cells = Some(fields::read_number(&self.begun, "Cells begun", 1, 99)?);
+                }
+                if visit == Visit::default() && self.words.trim().is_empty() {
+                    return Err(Trouble::missing("Choose a temper or a sign, or type words."));
+                }
             }
         }
         Ok(visit)

@@ -7,12 +7,11 @@ use crate::domain::change::Change;
 use crate::domain::colony::EndWhy;
 use crate::domain::day_words::Lean;
 use crate::domain::plan::open_plan;
-use crate::domain::visit::Method;
 use crate::domain::yard::Layout;
-use crate::ui::card::forms::fields::{self, Inputs};
+use crate::ui::card::forms::fields::Inputs;
 use crate::ui::card::forms::short::{BARS, Short, ShortKind, WHYS};
 use crate::ui::card::forms::verdict::{Trouble, Verdict};
-use crate::ui::card::forms::{Context, Draft, Mint, say};
+use crate::ui::card::forms::{Context, Draft, Mint, lookup, say, yard_named};
 use crate::ui::card::model;
 use crate::ui::theme;
 use crate::ui::theme::text;
@@ -99,22 +98,31 @@ impl Short {
         let t = theme::tokens(ui);
         match self.kind {
             ShortKind::Dequeen => {
-                fields::choose(ui, "Old queen", &[("Found and removed", true), ("Not found", false)], &mut self.yes);
+                inputs.choose(ui, "Old queen", &[("Found and removed", true), ("Not found", false)], &mut self.yes);
             }
-            ShortKind::Mark => fields::dots(ui, "Her dot", "the year's colour", &mut self.dot),
+            ShortKind::Mark => inputs.dots(ui, "Her dot", "the year's colour", &mut self.dot),
             ShortKind::Sign => {
-                fields::choose(ui, "Temper", &TEMPERS, &mut self.temper);
+                inputs.choose(ui, "Temper", &TEMPERS, &mut self.temper);
                 checkbox(ui, &mut self.swarmed, "It has swarmed");
+                inputs.text(ui, Field::new("Queen cells begun").width(56.0).hint("0"), &mut self.begun);
             }
             ShortKind::Move => {
+                let yard = yard_named(&context.scene.world, &self.other);
+                let said = yard.map_or(String::new(), |yard| format!("to {}", yard.name));
                 ui.horizontal_top(|ui| {
-                    inputs.text(ui, Field::new("Yard").above().width(190.0), &mut self.other);
+                    inputs.text(ui, Field::new("Yard").above().width(190.0).help(&said), &mut self.other);
                     self.spot_fields(ui, context, inputs);
                 });
             }
             ShortKind::Swap | ShortKind::Lids | ShortKind::Unite => {
                 let label = if self.kind == ShortKind::Unite { "Into hive" } else { "With hive" };
-                inputs.text(ui, Field::new(label).above().width(190.0).hint("B15 or yard/name"), &mut self.other);
+                let other = lookup::hive(&context.scene.world, context.colony, &self.other).ok();
+                let other = other.and_then(|id| context.scene.world.colonies.get(&id));
+                let said = other.map_or(String::new(), |it| {
+                    format!("{}, {}", it.name(), model::place_words(&context.scene.world, it))
+                });
+                let field = Field::new(label).above().width(300.0).hint("B15 or yard/name").help(&said);
+                inputs.text(ui, field, &mut self.other);
             }
             ShortKind::Rename => {
                 let hint = context.colony.name();
@@ -126,10 +134,10 @@ impl Short {
                     self.spot_fields(ui, context, inputs);
                 });
                 let choices = [("Stays here", false), ("Goes with the split", true)];
-                fields::choose(ui, "The queen", &choices, &mut self.yes);
+                inputs.choose(ui, "The queen", &choices, &mut self.yes);
             }
             ShortKind::Bar => {
-                fields::choose(ui, "Kind", &BARS, &mut self.bar);
+                inputs.choose(ui, "Kind", &BARS, &mut self.bar);
                 let hint = if self.bar == BarKind::Own { "needed" } else { "beside the kind" };
                 inputs.line(ui, "Reason", hint, &mut self.words);
                 if self.bar == BarKind::Quarantine {
@@ -145,7 +153,7 @@ impl Short {
                     ui.label(text::table(model::capital(&words)).color(t.text_primary));
                 }
             }
-            ShortKind::End => fields::choose(ui, "Why", &WHYS, &mut self.why),
+            ShortKind::End => inputs.choose(ui, "Why", &WHYS, &mut self.why),
         }
     }
 
@@ -184,13 +192,12 @@ impl Short {
             ShortKind::Unite | ShortKind::Split => {
                 parts::remark(ui, "Move no frames to or from a colony where disease is suspected.");
             }
-            ShortKind::Bar if matches!(self.bar, BarKind::AmericanFoulbrood | BarKind::Disease) => {
-                Caution::new("Stop here.", "Isolate it, report under the local rules. Never requeen it, move no gear.")
-                    .show(ui);
-            }
-            ShortKind::Bar if self.bar == BarKind::LayingWorkers => {
-                let barred = [Method::Caged, Method::Cell, Method::Virgin].map(Method::words).join(", ");
-                parts::remark(ui, &format!("Bars {barred}; uniting and shaking out stay open."));
+            ShortKind::Bar => {
+                parts::remark(ui, self.bar.follows());
+                if matches!(self.bar, BarKind::AmericanFoulbrood | BarKind::Disease) {
+                    let what = "Isolate it, report under the local rules. Never requeen it, move no gear.";
+                    Caution::new("Stop here.", what).show(ui);
+                }
             }
             ShortKind::End if self.why == EndWhy::Destroyed => {
                 Caution::new(

@@ -77,11 +77,16 @@ pub(crate) fn of(context: &Context<'_>, change: &Change) -> Verdict {
     }
     let mut after = world.clone();
     after.advance_all(&facts);
-    let mut verdict = Verdict { sentence: sentence(&after, &facts, today), flag: flag(&facts), ..Verdict::default() };
+    let mut verdict = Verdict { sentence: sentence(&after, &facts, context.id(), today), flag: flag(&facts), ..Verdict::default() };
     for colony in concerned(&facts) {
         let Some(view) = ColonyView::of(&after, colony, today) else { continue };
-        let name = after.colonies.get(&colony).map_or("", |colony| colony.name());
+        let hive = after.colonies.get(&colony);
+        let name = hive.map_or("", |colony| colony.name());
         verdict.hives.push(format!("{name}: {}", state_words(&view, today)));
+        if hive.is_none_or(|hive| !hive.is_living()) {
+            // No lid, no note.
+            continue;
+        }
         let before = world.colonies.get(&colony).and_then(|_| ColonyView::of(world, colony, today));
         let other_note = before.is_none_or(|before| before.note != view.note || !before.label_wanted);
         if view.label_wanted && other_note {
@@ -114,10 +119,10 @@ fn may_be_overruled(world: &World, change: &Change, today: Day) -> bool {
     }
 }
 
-/// What the newest of the records means that the facts add or alter.
-fn sentence(after: &World, facts: &[Fact], today: Day) -> Option<(OutcomeClass, bool, String)> {
+/// What the newest of this colony's records means that the facts add or alter.
+fn sentence(after: &World, facts: &[Fact], of: ColonyId, today: Day) -> Option<(OutcomeClass, bool, String)> {
     let record: &Record = facts.iter().find_map(|fact| match fact {
-        Fact::Record(edit) => edit.after.as_ref().filter(|record| !record.struck),
+        Fact::Record(edit) => edit.after.as_ref().filter(|record| record.colony == of && !record.struck),
         _ => None,
     })?;
     let id: RecordId = record.id;

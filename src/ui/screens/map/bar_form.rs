@@ -14,7 +14,7 @@ use crate::ui::screens::map::many::dated::show_first;
 use crate::ui::screens::map::model::holds;
 use crate::ui::theme;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Caution, Field, Icon, MenuChip, parts};
+use crate::ui::widgets::{Button, Caution, Field, Icon, MenuChip, focus, parts};
 
 const COLUMN: f32 = 92.0;
 
@@ -50,11 +50,7 @@ impl BarDraft {
 
     /// What follows.
     pub fn says(&self) -> &'static str {
-        if self.kind.is_soft() {
-            "A soft bar: a plan may still be made when you say so. Open looks stay due."
-        } else {
-            "Nothing may be planned until it is lifted on record. Open looks stay due, last on the run."
-        }
+        self.kind.follows()
     }
 
     /// The change that sets it: one bar, or one for each as one step.
@@ -146,6 +142,7 @@ pub struct YardBars {
     draft: BarDraft,
     /// A bar that is being lifted, and why.
     lifting: Option<(BarId, String)>,
+    lift_begun: bool,
     refused: Option<String>,
     begun: bool,
 }
@@ -157,6 +154,7 @@ impl YardBars {
             yard,
             draft: BarDraft::new(scene.prefs.initials.clone(), true),
             lifting: None,
+            lift_begun: false,
             refused: None,
             begun: false,
         }
@@ -175,14 +173,14 @@ impl YardBars {
         });
         let menu_open = Popup::is_any_open(ui);
         let pressed = |key| !menu_open && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
-        let leave = pressed(Key::Escape);
-        closed |= leave;
+        closed |= pressed(Key::Escape);
+        let entered = focus::enter_is_the_forms(ui) && pressed(Key::Enter);
         ui.spacing_mut().item_spacing.y = 8.0;
         let on = BarOn::Yard(self.yard);
         let held: Vec<Bar> =
             scene.world.bars.values().filter(|bar| bar.on == on && holds(bar, scene.today)).cloned().collect();
         for bar in &held {
-            closed |= self.one(ui, scene, bar, out);
+            closed |= self.one(ui, scene, bar, entered, out);
         }
         if !held.is_empty() {
             parts::rule(ui);
@@ -193,7 +191,9 @@ impl YardBars {
         if let Some(words) = &self.refused {
             ui.label(text::table(words).color(t.text_late));
         }
-        if Button::primary("Set the bar").show(ui).clicked() {
+        let sets = self.lifting.is_none() && entered;
+        if Button::primary("Set the bar").key(if self.lifting.is_none() { "Enter" } else { "" }).show(ui).clicked() || sets
+        {
             let change = self.draft.change(scene, &[on], &mut || out.new_id());
             closed |= self.send(scene, change, out);
         }
@@ -201,7 +201,7 @@ impl YardBars {
     }
 
     /// A bar that holds. True: it was lifted.
-    fn one(&mut self, ui: &mut Ui, scene: &Scene, bar: &Bar, out: &mut Outbox) -> bool {
+    fn one(&mut self, ui: &mut Ui, scene: &Scene, bar: &Bar, entered: bool, out: &mut Outbox) -> bool {
         let t = theme::tokens(ui);
         let until = bar.until.map_or(String::new(), |day| format!(" to {}", day.near(scene.today)));
         let mut words = format!("{} since {}{until}", bar.kind.words(), bar.from.near(scene.today));
@@ -214,12 +214,16 @@ impl YardBars {
         let Some((_, why)) = self.lifting.as_mut().filter(|(id, _)| *id == bar.id) else {
             if Button::outlined("Lift this bar").small().show(ui).clicked() {
                 self.lifting = Some((bar.id, String::new()));
+                self.lift_begun = false;
             }
             return false;
         };
-        Field::new("Why lifted").column(COLUMN).width(280.0).help("and on whose word").show(ui, why);
+        let field = Field::new("Why lifted").column(COLUMN).width(280.0).help("and on whose word");
+        show_first(ui, field, why, !std::mem::replace(&mut self.lift_begun, true));
         let why = why.trim().to_owned();
-        if !Button::outlined("Lift it from today").show(ui).clicked() {
+        let missing = why.is_empty().then_some("Say why it is lifted, and on whose word.");
+        let lift = Button::outlined("Lift it from today").key("Enter").why_not(missing);
+        if !(lift.show(ui).clicked() || entered && missing.is_none()) {
             return false;
         }
         let lifted = Lifted { on: scene.today, by: self.draft.by.trim().to_owned(), why };

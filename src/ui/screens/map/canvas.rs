@@ -36,8 +36,10 @@ pub enum Flight {
     Stay,
     /// All yards into view.
     Whole,
-    /// This yard to the middle.
+    /// This yard to the middle, near.
     To(Place),
+    /// This yard into view, where it is not.
+    Show(Place),
     /// These places into view.
     Around(Vec<(f64, f64)>),
 }
@@ -195,6 +197,16 @@ impl Canvas {
                 go(&mut self.memory, GeoBox::around(places).or_else(|| base.bounds()));
             }
             Flight::Around(places) => go(&mut self.memory, GeoBox::around(places)),
+            Flight::Show(place) => {
+                let at = from_lon_lat(place.lon(), place.lat());
+                let is_shown = self.memory.detached().is_some_and(|middle| {
+                    let view = View::new(room, from_lon_lat(middle.x(), middle.y()), self.memory.zoom());
+                    room.shrink(40.0).contains(view.screen(at))
+                });
+                if !is_shown {
+                    self.memory.center_at(lon_lat(place.lon(), place.lat()));
+                }
+            }
             Flight::To(place) => {
                 self.memory.center_at(lon_lat(place.lon(), place.lat()));
                 if self.memory.zoom() < YARD_ZOOM {

@@ -18,6 +18,8 @@ use crate::ui::widgets::{Button, Icon, strip};
 
 /// Width of the words left of the strip.
 const HEAD: f32 = 119.0;
+/// The same where days can be put off.
+const HEAD_FAR: f32 = 146.0;
 /// A cell is never narrower: fewer days are shown instead.
 const CELL_LEAST: f32 = 84.0;
 /// Least width of a cell beside one with thousands of looks.
@@ -161,7 +163,8 @@ pub struct StripLook {
 pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -> bool {
     let today = scene.today;
     let rect = ui.max_rect();
-    let room = rect.width() - HEAD;
+    let head_width = if look.bars { HEAD_FAR } else { HEAD };
+    let room = rect.width() - head_width;
     let fits = |least: f32, days: usize| days.min((room / least) as usize).max(3);
     let mut look = StripLook { days: fits(CELL_LEAST, look.days), ..look };
     if state.cells(scene, look.days, look.only).iter().any(|day| day.looks.max(day.steps) >= 1000) {
@@ -169,7 +172,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
     }
     let wide = room / look.days as f32 >= ONE_LINE;
     let mut put_off = false;
-    let head = Rect::from_min_size(rect.min, vec2(HEAD, rect.height()));
+    let head = Rect::from_min_size(rect.min, vec2(head_width, rect.height()));
     let mut head_ui = ui.new_child(egui::UiBuilder::new().id_salt("strip head").max_rect(head.shrink2(vec2(0.0, 8.0))));
     let mut by = strip_head(&mut head_ui, look, &mut put_off);
     if look.free_arrows && crate::ui::widgets::focus::keys_are_free(ui) {
@@ -260,7 +263,7 @@ fn strip_head(ui: &mut Ui, look: StripLook, put_off: &mut bool) -> i32 {
         let earlier = Button::icon_only(Icon::Left, "Earlier days").show(ui).clicked();
         let later = Button::icon_only(Icon::Right, "Later days").show(ui).clicked();
         if look.bars {
-            *put_off = Button::text("Put off").tiny().name("Put the chosen day off").show(ui).clicked();
+            *put_off = Button::text("Put off").tiny().key("D").name("Put the chosen day off").show(ui).clicked();
         }
         let week = 7;
         i32::from(later) * week - i32::from(earlier) * week

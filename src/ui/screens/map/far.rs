@@ -165,11 +165,24 @@ fn choices_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool) {
 fn show_list(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool) {
     let Some((_, model)) = &state.far else { return };
     let reveal = std::mem::take(&mut state.reveal);
-    let listed = list::show(ui, model, scene.today, state.yard, reveal, narrow);
+    let choice = list::Choice { yard: state.yard, yards: &state.yards, reveal };
+    let listed = list::show(ui, model, scene.today, choice, narrow);
+    let shown: Vec<YardId> = if listed.all { model.yards.iter().map(|yard| yard.id).collect() } else { Vec::new() };
     if let Some(yard) = listed.selected {
         state.yard = Some(yard);
-        state.yards.clear();
+        if let Some(place) = scene.world.yards.get(&yard).and_then(|yard| yard.place) {
+            state.canvas.flight = Flight::Show(place);
+        }
+        if !listed.by_key {
+            state.yards.clear();
+        }
     }
+    if let Some(yard) = listed.toggled
+        && !state.yards.remove(&yard)
+    {
+        state.yards.insert(yard);
+    }
+    state.yards.extend(shown);
     if let Some(yard) = listed.opened {
         state.open(yard);
     }
@@ -336,6 +349,7 @@ fn show_form(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox)
     };
     if ended {
         state.form = None;
+        focus::begin_anew(ui);
     }
 }
 
@@ -390,9 +404,10 @@ fn fly_to_chosen(scene: &Scene, state: &mut MapState) {
 }
 
 fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto>) {
-    if !focus::keys_are_free(ui) || state.form.is_some() || state.hives.is_some() {
+    if !focus::letters_are_free(ui) || state.form.is_some() || state.hives.is_some() {
         return;
     }
+    let bare = focus::keys_are_free(ui);
     // What stands above was drawn before the key was read, so a key asks for one more frame.
     let pressed = |key| {
         let pressed = ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
@@ -417,15 +432,21 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto
     if pressed(Key::A) {
         state.form = Some(Form::Yard(Box::new(YardForm::new())));
     }
+    if pressed(Key::D) {
+        state.form = Some(Form::PutOff);
+    }
+    if pressed(Key::F) {
+        filter::take_keyboard(ui);
+    }
     if let Some(yard) = state.yard {
         if pressed(Key::E) {
             edit(scene, state, yard, false);
         }
-        if !state.list_open && pressed(Key::Enter) {
+        if !state.list_open && bare && pressed(Key::Enter) {
             state.open(yard);
         }
     }
-    if state.form.is_none() && pressed(Key::Escape) {
+    if state.form.is_none() && bare && pressed(Key::Escape) {
         if state.days.is_chosen() {
             state.days.clear();
         } else if !state.yards.is_empty() {

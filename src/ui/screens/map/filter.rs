@@ -1,6 +1,6 @@
 //! Which hives and yards are shown, and the row of chips that says so.
 
-use egui::Ui;
+use egui::{Id, Ui};
 
 use crate::domain::day::Day;
 use crate::domain::ids::SourceId;
@@ -127,6 +127,16 @@ impl Filters {
     }
 }
 
+/// The first chip gets the keyboard in the next frame.
+pub fn take_keyboard(ui: &Ui) {
+    ui.data_mut(|data| data.insert_temp(wanted_id(), true));
+    ui.request_repaint();
+}
+
+fn wanted_id() -> Id {
+    Id::unique("the filters want the keyboard")
+}
+
 /// The chips. `groups`: the hygiene groups for the filter of yards, from afar alone; `narrow`: without captions and the
 /// rarer ones.
 pub fn chips(
@@ -139,11 +149,12 @@ pub fn chips(
 ) {
     ui.spacing_mut().item_spacing.x = 8.0;
     let fills = FillBy::ALL.map(FillBy::words);
+    let wanted = ui.data_mut(|data| data.remove_temp::<bool>(wanted_id())).is_some();
     let picked = if narrow {
-        MenuChip::new("Fill", fill.words()).show(ui, &fills)
+        MenuChip::new("Fill", fill.words()).take_keyboard(wanted).show(ui, &fills)
     } else {
         parts::caption(ui, "Fill shows");
-        let picked = MenuChip::unnamed("Fill shows", fill.words()).show(ui, &fills);
+        let picked = MenuChip::unnamed("Fill shows", fill.words()).take_keyboard(wanted).show(ui, &fills);
         ui.add_space(8.0);
         parts::caption(ui, "Show only");
         picked
@@ -195,7 +206,8 @@ fn pick<T: Clone + PartialEq>(ui: &mut Ui, name: &str, entries: &[(T, String)], 
     }
 }
 
-fn sentence(words: &str) -> String {
+/// The words with a capital at their head.
+pub fn sentence(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }

@@ -1,5 +1,7 @@
 //! The list twin: every yard the map shows, most urgent first, for keyboard and screen reader.
 
+use std::collections::BTreeSet;
+
 use egui::Ui;
 
 use crate::domain::day::Day;
@@ -18,12 +20,29 @@ pub struct Listed {
     pub selected: Option<YardId>,
     /// This yard was opened.
     pub opened: Option<YardId>,
+    /// The arrows did, so that those chosen stay chosen.
+    pub by_key: bool,
+    /// This yard is to be one of several chosen, or no longer.
+    pub toggled: Option<YardId>,
+    /// All yards shown are to be chosen.
+    pub all: bool,
     /// The list was closed.
     pub closed: bool,
 }
 
-/// Draws the list. `reveal`: something else chose the yard, so scroll to it.
-pub fn show(ui: &mut Ui, model: &FarModel, today: Day, yard: Option<YardId>, reveal: bool, narrow: bool) -> Listed {
+/// What is chosen.
+#[derive(Clone, Copy, Debug)]
+pub struct Choice<'a> {
+    /// The yard the arrows move.
+    pub yard: Option<YardId>,
+    /// Several chosen yards.
+    pub yards: &'a BTreeSet<YardId>,
+    /// Something else chose the yard, so scroll to it.
+    pub reveal: bool,
+}
+
+/// Draws the list.
+pub fn show(ui: &mut Ui, model: &FarModel, today: Day, choice: Choice<'_>, narrow: bool) -> Listed {
     let mut listed = Listed::default();
     let t = theme::tokens(ui);
     ui.spacing_mut().item_spacing.y = 0.0;
@@ -45,9 +64,11 @@ pub fn show(ui: &mut Ui, model: &FarModel, today: Day, yard: Option<YardId>, rev
     }
     let (due, latest) = if narrow { (20.0, 82.0) } else { (32.0, 92.0) };
     columns.extend([Column::number("Due", due), Column::words("Latest", latest)]);
-    let selected = yard.and_then(|yard| model.position(yard));
+    let selected = choice.yard.and_then(|yard| model.position(yard));
+    let is_chosen = |row: usize| model.yards.get(row).is_some_and(|yard| choice.yards.contains(&yard.id));
     let table = Table::new("Yards, most urgent first", &columns).selected(selected).takes_free_keys();
-    let done = table.row_height(height::ROW).reveal(selected.filter(|_| reveal)).show(ui, model.yards.len(), |row| {
+    let table = table.several(&is_chosen);
+    let done = table.row_height(height::ROW).reveal(selected.filter(|_| choice.reveal)).show(ui, model.yards.len(), |row| {
         let Some(yard) = model.yards.get(row.index) else { return };
         row.stack(StackSize::Small, &yard.stack);
         if yard.at.is_some() {
@@ -68,5 +89,7 @@ pub fn show(ui: &mut Ui, model: &FarModel, today: Day, yard: Option<YardId>, rev
     let at = |row: Option<usize>| row.and_then(|row| model.yards.get(row)).map(|yard| yard.id);
     listed.selected = at(done.selected);
     listed.opened = at(done.opened);
+    listed.toggled = at(done.toggled);
+    (listed.by_key, listed.all) = (done.by_key, done.all);
     listed
 }

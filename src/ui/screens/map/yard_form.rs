@@ -11,7 +11,7 @@ use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::theme;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Chip, Field, Icon, boxes, parts};
+use crate::ui::widgets::{Button, Field, Icon, boxes, chip, focus, parts};
 
 /// Width of the captions before the fields.
 const COLUMN: f32 = 104.0;
@@ -153,9 +153,11 @@ impl YardForm {
                 ui.spacing_mut().item_spacing.y = 8.0;
                 self.fields(ui);
             });
-        // On a chip or a button Enter presses that; in a field or with nothing focused it saves.
-        let typing = ui.text_edit_focused() || ui.memory(|memory| memory.focused().is_none());
-        let entered = typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
+        let bare = focus::enter_is_the_forms(ui);
+        let entered = ui.input_mut(|input| {
+            input.consume_key(Modifiers::COMMAND, Key::Enter)
+                || bare && input.consume_key(Modifiers::NONE, Key::Enter)
+        });
         if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
             end = Some(FormEnd::Left);
         }
@@ -204,9 +206,7 @@ impl YardForm {
             let id = name.id(ui);
             name.show(ui, &mut self.name);
             if !self.begun {
-                ui.memory_mut(|memory| memory.request_focus(id));
-                // The field takes letters from the next frame on, so that one must not wait for the first letter.
-                ui.request_repaint();
+                focus::bring(ui, id);
             }
         }
         let place_error = read_place(&self.place).err();
@@ -214,9 +214,7 @@ impl YardForm {
         let id = place.id(ui);
         place.show(ui, &mut self.place);
         if self.place_only && !self.begun {
-            ui.memory_mut(|memory| memory.request_focus(id));
-            // The field takes letters from the next frame on, so that one must not wait for the first letter.
-            ui.request_repaint();
+            focus::bring(ui, id);
         }
         self.begun = true;
         if !self.place_only {
@@ -240,11 +238,8 @@ impl YardForm {
                 let color = theme::tokens(ui).text_secondary;
                 let font = text::TABLE.font(crate::ui::theme::fonts::Weight::Regular);
                 ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, "Layout", font, color);
-                for (layout, words) in [(Layout::Rows, "Rows"), (Layout::Pallets, "Pallets of four")] {
-                    if Chip::choice(words, self.layout == layout).show(ui).clicked() {
-                        self.layout = layout;
-                    }
-                }
+                let layouts = [("Rows", Layout::Rows), ("Pallets of four", Layout::Pallets)];
+                chip::choose(ui, &layouts, &mut self.layout, false);
             });
             field("Minutes there").hint("besides the hives").show(ui, &mut self.minutes);
             field("Note").show(ui, &mut self.note);

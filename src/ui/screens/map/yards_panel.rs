@@ -29,7 +29,9 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox) 
         let title = format!("{} chosen", counted(state.yards.len() as u32, "yard", "yards"));
         ui.label(text::SENTENCE.words(Weight::SemiBold, title).color(t.text_primary));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            none = Button::icon_only(Icon::Close, "Choose none").show(ui).clicked();
+            let close = Button::icon_only(Icon::Close, "Choose none").show(ui);
+            focus::go_on_from(ui, close.id);
+            none = close.clicked();
         });
     });
     let words = format!("{}, {}", counted(hives, "hive", "hives"), due(looks, steps));
@@ -56,8 +58,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox) 
     });
     ui.add_space(8.0);
     let why_not = (hives == 0).then_some("No hive stands in these yards. Choose others.");
-    let free = focus::keys_are_free(ui);
-    let key = free && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::C));
+    let key = focus::letters_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::C));
     let button = Button::outlined("Choose their hives").key("C").why_not(why_not);
     if button.show(ui).clicked() || key && hives > 0 {
         state.hives = Some(hives_of(scene, state).into_iter().collect());
@@ -81,7 +82,8 @@ fn show_hives(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox
     let Some(mut chosen) = state.hives.take() else { return };
     chosen.retain(|id| scene.outlook.colonies.contains_key(id));
     let among = Among { name: &name, hives: &all };
-    let closed = many::show(ui, scene, &mut state.many, &among, &mut chosen, out);
+    let shown = ui.push_id("hives of yards", |ui| many::show(ui, scene, &mut state.many, &among, &mut chosen, out));
+    let closed = shown.inner;
     let leave = !state.many.is_acting()
         && focus::keys_are_free(ui)
         && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));

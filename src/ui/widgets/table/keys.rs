@@ -11,6 +11,8 @@ pub(super) struct Wish {
     pub page: usize,
     pub selected: Option<usize>,
     pub free_keys: bool,
+    /// Several rows may be chosen.
+    pub several: bool,
 }
 
 /// Takes the table's keys out of the input if the table may have them.
@@ -41,9 +43,14 @@ pub(super) fn read(ui: &Ui, id: Id, wish: &Wish, done: &mut Done) {
     for (key, row) in keys {
         if pressed(key) && wish.selected != Some(row) {
             done.selected = Some(row);
+            done.by_key = true;
         }
     }
     if let Some(row) = wish.selected.filter(|_| pressed(Key::Enter)) {
         done.opened = Some(row);
+    }
+    if wish.several {
+        done.toggled = wish.selected.filter(|_| pressed(Key::Space));
+        done.all = ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::A));
     }
 }

@@ -2,7 +2,7 @@
 
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{
-    Align, Color32, Id, Layout, Mesh, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, WidgetInfo, pos2,
+    Align, Color32, Id, Layout, Mesh, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, Vec2, WidgetInfo, pos2,
 };
 
 use crate::ui::glyph::{Fill, Lid, Pen, Stack, StackSize};
@@ -10,6 +10,7 @@ use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{radius, space, stroke};
 use crate::ui::theme::text::{self, Type};
 use crate::ui::theme::{self, Tokens};
+use crate::ui::widgets::icon::{self, Icon};
 use crate::ui::widgets::table::layout::Span;
 
 /// The row being drawn. Each call fills the next column.
@@ -17,7 +18,7 @@ pub struct Row<'u, 's> {
     ui: &'u mut Ui,
     /// Its place in the table, from 0.
     pub index: usize,
-    /// Whether it is the selected one.
+    /// Whether it is the selected one, or one of several chosen.
     pub selected: bool,
     /// Where it stands.
     pub rect: Rect,
@@ -30,6 +31,15 @@ pub struct Row<'u, 's> {
     faded: bool,
 }
 
+/// How a row stands out.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Look {
+    /// The keys act on it.
+    pub selected: bool,
+    /// It is one of several chosen.
+    pub chosen: bool,
+}
+
 impl<'s> Row<'_, 's> {
     pub(super) fn show(
         ui: &mut Ui,
@@ -37,13 +47,13 @@ impl<'s> Row<'_, 's> {
         index: usize,
         rect: Rect,
         spans: &'s [Span],
-        selected: bool,
+        Look { selected, chosen }: Look,
         draw: &mut impl FnMut(&mut Row<'_, 's>),
     ) -> Response {
         let t = theme::tokens(ui);
         // Clicks only: the table as a whole is one stop of the Tab key.
         let response = ui.interact(rect, table.with(("row", index)), Sense::CLICK);
-        let fill = match (selected, response.hovered()) {
+        let fill = match (selected || chosen, response.hovered()) {
             (true, _) => t.surface_selected,
             (false, true) => t.surface_hover,
             (false, false) => t.surface_raised,
@@ -56,13 +66,17 @@ impl<'s> Row<'_, 's> {
                 t.accent,
             );
         }
+        if chosen {
+            let tick = Rect::from_center_size(pos2(rect.left() + 10.0, rect.center().y), Vec2::splat(11.0));
+            icon::paint(ui.painter(), tick, Icon::Tick, t.accent);
+        }
         ui.painter().hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(stroke::LINE, t.line_soft));
         let mut row =
-            Row { ui, index, selected, rect, t, spans, next: 0, spoken: Vec::new(), name: None, faded: false };
+            Row { ui, index, selected: selected || chosen, rect, t, spans, next: 0, spoken: Vec::new(), name: None, faded: false };
         draw(&mut row);
         let name = row.name.take().unwrap_or_else(|| row.spoken.join(", "));
         response.widget_info(|| WidgetInfo::labeled(Role::Row, true, &name));
-        ui.accesskit_node_builder(response.id, |node| node.set_selected(selected));
+        ui.accesskit_node_builder(response.id, |node| node.set_selected(selected || chosen));
         response
     }
 

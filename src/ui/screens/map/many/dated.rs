@@ -15,7 +15,7 @@ use crate::ui::scene::Scene;
 use crate::ui::screens::map::many::acts::{Ground, Meant, Mint};
 use crate::ui::theme;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Chip, Field, parts};
+use crate::ui::widgets::{Field, chip, focus, parts};
 
 /// Width of the captions before the fields.
 pub const COLUMN: f32 = 92.0;
@@ -64,16 +64,10 @@ impl Dequeen {
     }
 
     /// Draws the fields.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
+        let answers = [("found and removed", false), ("not found", true)];
+        choices(ui, "The old queens", &answers, &mut self.not_found, fresh);
         day_field(ui, scene, &mut self.day, Lean::Back, "");
-        caption(ui, "The old queens");
-        ui.horizontal(|ui| {
-            for (not_found, words) in [(false, "found and removed"), (true, "not found")] {
-                if Chip::choice(words, self.not_found == not_found).show(ui).clicked() {
-                    self.not_found = not_found;
-                }
-            }
-        });
         initials(ui, &mut self.by);
     }
 }
@@ -174,9 +168,7 @@ pub fn show_first(ui: &mut Ui, field: Field<'_>, typed: &mut String, fresh: bool
     let id = field.id(ui);
     field.show(ui, typed);
     if fresh {
-        ui.memory_mut(|memory| memory.request_focus(id));
-        // The field takes letters from the next frame on, so that one must not wait for the first letter.
-        ui.request_repaint();
+        focus::bring(ui, id);
     }
 }
 
@@ -185,10 +177,11 @@ pub fn initials(ui: &mut Ui, by: &mut String) {
     Field::new("By").column(COLUMN).width(84.0).hint("initials").show(ui, by);
 }
 
-/// A caption above a row of chips.
-pub fn caption(ui: &mut Ui, words: &str) {
+/// Chips of which one is chosen, under a caption; the first of a fresh form gets the keyboard.
+pub fn choices<T: Copy + PartialEq>(ui: &mut Ui, words: &str, of: &[(&str, T)], chosen: &mut T, fresh: bool) {
     let color = theme::tokens(ui).text_secondary;
     parts::line(ui, 20.0, |ui| ui.label(text::table(words).color(color)));
+    ui.horizontal_wrapped(|ui| chip::choose(ui, of, chosen, fresh));
 }
 
 /// A visit without words.

@@ -12,7 +12,7 @@ use crate::ui::scene::Scene;
 use crate::ui::screens::map::many::acts::{Act, Ground, Meant};
 use crate::ui::theme;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Icon, boxes, parts};
+use crate::ui::widgets::{Button, Icon, boxes, focus, parts};
 
 /// Hives left out that are named one by one.
 const NAMED: usize = 8;
@@ -76,9 +76,8 @@ impl Form {
         let meant = self.meant(scene, hives);
         let menu_open = Popup::is_any_open(ui);
         let pressed = |key| !menu_open && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
-        // On a chip or a button Enter presses that; in a field or with nothing focused it does the act.
-        let in_field = ui.text_edit_focused() || ui.memory(|memory| memory.focused().is_none());
-        let entered = in_field && pressed(Key::Enter);
+        let with_ctrl = !menu_open && ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
+        let entered = with_ctrl || focus::enter_is_the_forms(ui) && pressed(Key::Enter);
         if pressed(Key::Escape) {
             answer = Answer::Left;
         }
@@ -104,13 +103,13 @@ impl Form {
     fn fields(&mut self, ui: &mut Ui, scene: &Scene, hives: &[ColonyId]) {
         let fresh = !std::mem::replace(&mut self.begun, true);
         match &mut self.act {
-            Act::Give(act) => act.show(ui, scene),
-            Act::Dequeen(act) => act.show(ui, scene),
+            Act::Give(act) => act.show(ui, scene, fresh),
+            Act::Dequeen(act) => act.show(ui, scene, fresh),
             Act::Find(act) => act.show(ui, scene, hives, fresh),
             Act::Bar(act) => act.show(ui, scene, fresh),
-            Act::Move(act) => act.show(ui, scene),
+            Act::Move(act) => act.show(ui, scene, fresh),
             Act::Rename(act) => act.show(ui, scene, fresh),
-            Act::End(act) => act.show(ui, scene),
+            Act::End(act) => act.show(ui, scene, fresh),
         }
     }
 

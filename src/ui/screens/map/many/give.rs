@@ -12,14 +12,15 @@ use crate::domain::parcel::Parcel;
 use crate::domain::plan::Plan;
 use crate::domain::queen::{Queen, Source};
 use crate::domain::standing::bars::plan_allowed;
-use crate::domain::standing::windows::default_dequeened;
+use crate::domain::standing::windows::{default_dequeened, looks_for};
 use crate::domain::standing::{Phase, QueenNow};
 use crate::domain::visit::{Did, Given, Method, OldQueen, Visit};
 use crate::ui::given_from::{drawn_words, hand, in_hand_words, source_alone_words, source_name};
 use crate::ui::scene::Scene;
+use crate::ui::screens::map::filter::sentence;
 use crate::ui::screens::map::many::acts::{Ground, Meant, Mint};
-use crate::ui::screens::map::many::dated::{caption, day_field, initials, visit};
-use crate::ui::widgets::{Chip, MenuChip};
+use crate::ui::screens::map::many::dated::{choices, day_field, initials, visit};
+use crate::ui::widgets::MenuChip;
 
 /// What becomes of the old queens.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -185,6 +186,10 @@ impl Give {
             visits.push(visit(RecordId(mint()), id, day, &self.by, Visit { did, gave, ..Visit::default() }));
         }
         meant.count = visits.len();
+        let since = default_dequeened(&scene.world.settings, self.method, day);
+        for (kind, window) in looks_for(&scene.world.settings, self.method, day, Some(since), None) {
+            meant.says.push(sentence(&format!("{} {}.", kind.words(), window.words())));
+        }
         meant.says.extend(drawn_words(&mut hand, &out_of).map(|words| format!("{words}.")));
         if against > 0 {
             meant.says.push(format!("{against} against a bar: flagged on their cards."));
@@ -194,26 +199,13 @@ impl Give {
     }
 
     /// Draws the fields.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
-        caption(ui, "How");
-        ui.horizontal_wrapped(|ui| {
-            for method in [Method::Caged, Method::PushIn, Method::Cell, Method::Virgin, Method::Nuc] {
-                if Chip::choice(method.words(), self.method == method).show(ui).clicked() {
-                    self.method = method;
-                }
-            }
-        });
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
+        let methods = [Method::Caged, Method::PushIn, Method::Cell, Method::Virgin, Method::Nuc];
+        choices(ui, "How", &methods.map(|method| (method.words(), method)), &mut self.method, fresh);
         self.source_chip(ui, scene);
         day_field(ui, scene, &mut self.day, Lean::Nearest, "a day ahead makes it a plan");
-        caption(ui, "The old queens");
-        ui.horizontal_wrapped(|ui| {
-            let olds = [(Old::Removed, "removed"), (Old::AsRecorded, "as recorded"), (Old::NotFound, "not found")];
-            for (old, words) in olds {
-                if Chip::choice(words, self.old == old).show(ui).clicked() {
-                    self.old = old;
-                }
-            }
-        });
+        let olds = [("removed", Old::Removed), ("as recorded", Old::AsRecorded), ("not found", Old::NotFound)];
+        choices(ui, "The old queens", &olds, &mut self.old, false);
         if self.is_ahead(scene.today) {
             crate::ui::widgets::checkbox(ui, &mut self.overrule, "Plan although a soft bar holds");
         } else {

@@ -26,6 +26,9 @@ use crate::ui::theme::metrics::stroke;
 use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::{Button, Field, Icon, boxes, focus, key, parts};
 
+/// Room for the note at the foot, in points; where there is less it goes.
+const NOTE: f32 = 40.0;
+
 /// What the panel keeps.
 #[derive(Clone, Debug, Default)]
 pub struct ManyState {
@@ -61,6 +64,11 @@ impl ManyState {
         self.form.is_some()
     }
 
+    /// Words are typed that say what is chosen; half a word may fit nothing yet.
+    pub fn is_worded(&self) -> bool {
+        self.by_words && !self.words.trim().is_empty()
+    }
+
     /// Somebody chose by clicks: the words say it no longer.
     pub fn clicked(&mut self) {
         self.by_words = false;
@@ -82,9 +90,13 @@ pub fn show(
         let all: Vec<ColonyId> = among.hives.iter().copied().filter(|id| chosen.contains(id)).collect();
         match form.show(ui, scene, &all, out) {
             form::Answer::Stay => {}
-            form::Answer::Left => state.form = None,
+            form::Answer::Left => {
+                state.form = None;
+                focus::begin_anew(ui);
+            }
             form::Answer::Sent => {
                 state.form = None;
+                focus::begin_anew(ui);
                 chosen.clear();
                 state.clicked();
                 return true;
@@ -99,7 +111,9 @@ pub fn show(
         let title = format!("{} of {} chosen", chosen.len(), counted(among.hives.len() as u32, "hive", "hives"));
         ui.label(text::SENTENCE.words(Weight::SemiBold, title).color(t.text_primary));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            closed = Button::icon_only(Icon::Close, "Choose none").show(ui).clicked();
+            let close = Button::icon_only(Icon::Close, "Choose none").show(ui);
+            closed = close.clicked();
+            focus::go_on_from(ui, close.id);
         });
     });
     parts::remark(ui, &who(scene, state, among, chosen));
@@ -111,8 +125,10 @@ pub fn show(
     parts::rule(ui);
     let acted = rows(ui, state, chosen.len());
     ui.add_space(10.0);
-    boxes::note(ui, Icon::Undo, "", "Each is one change for all. One undo takes it back.");
-    let pressed = if focus::keys_are_free(ui) && !chosen.is_empty() { keys(ui) } else { None };
+    if ui.available_height() >= NOTE {
+        boxes::note(ui, Icon::Undo, "", "Each is one change for all. One undo takes it back.");
+    }
+    let pressed = if chosen.is_empty() { None } else { keys(ui) };
     if let Some(kind) = acted.or(pressed) {
         state.form = Some(Form::new(Act::new(kind, scene)));
         ui.request_repaint();
@@ -122,7 +138,7 @@ pub fn show(
 
 /// `Heath yard, all except H07 and H12`.
 fn who(scene: &Scene, state: &ManyState, among: &Among<'_>, chosen: &BTreeSet<ColonyId>) -> String {
-    if state.by_words && !state.words.trim().is_empty() {
+    if state.is_worded() {
         return format!("{}, {}", among.name, state.words.trim());
     }
     let name = |id: &ColonyId| scene.world.colonies.get(id).map_or("", |colony| colony.name()).to_owned();
@@ -270,6 +286,10 @@ fn row(ui: &mut Ui, words: &str, remark: &str, keys: &str, enabled: bool) -> boo
 }
 
 fn keys(ui: &Ui) -> Option<ActKind> {
-    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    if !focus::letters_are_free(ui) {
+        return None;
+    }
+    let bare = focus::keys_are_free(ui);
+    let pressed = |key| (bare || key != Key::Enter) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
     ActKind::ALL.into_iter().find(|kind| pressed(kind.key()))
 }

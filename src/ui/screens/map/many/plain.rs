@@ -8,11 +8,13 @@ use crate::domain::change::Change;
 use crate::domain::colony::{End, EndWhy};
 use crate::domain::fold_text::fold;
 use crate::domain::ids::{ColonyId, YardId};
-use crate::domain::yard::{Layout, Spot};
+use crate::domain::yard::{Layout, Spot, Yard};
+use crate::ui::card::yard_named;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::many::acts::{Ground, Meant};
-use crate::ui::screens::map::many::dated::{COLUMN, caption, day_field, initials, past_day, show_first};
-use crate::ui::widgets::{Chip, Field, MenuChip, parts};
+use crate::ui::screens::map::many::dated::{COLUMN, choices, day_field, initials, past_day, show_first};
+use crate::ui::screens::map::words::counted;
+use crate::ui::widgets::{Field, parts};
 
 /// Hives to a row where nobody says otherwise.
 const ROW: u16 = 10;
@@ -20,7 +22,7 @@ const ROW: u16 = 10;
 /// They go to another yard or row.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct MoveAct {
-    to: Option<YardId>,
+    to: String,
     row: String,
     day: String,
 }
@@ -33,8 +35,9 @@ impl MoveAct {
             Ok(day) => day,
             Err(why) => return Meant::trouble(why),
         };
-        let Some(yard) = self.to.and_then(|to| scene.world.yards.get(&to)) else {
-            return Meant::trouble("No yard is chosen yet. Choose where they go.");
+        let yard = match yard_named(&scene.world, &self.to) {
+            Ok(yard) => yard,
+            Err(why) => return Meant::trouble(why),
         };
         let row: Option<u16> = match self.row.trim() {
             "" => None,
@@ -66,17 +69,15 @@ impl MoveAct {
     }
 
     /// Draws the fields.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
-        let mut yards: Vec<(YardId, &str)> =
-            scene.world.yards.values().map(|yard| (yard.id, yard.name.as_str())).collect();
-        yards.sort_by(|a, b| a.1.cmp(b.1));
-        let names: Vec<&str> = yards.iter().map(|(_, name)| *name).collect();
-        let current = self.to.and_then(|to| yards.iter().find(|(id, _)| *id == to)).map_or("choose", |(_, name)| name);
-        ui.horizontal(|ui| {
-            if let Some((yard, _)) = MenuChip::new("To yard", current).show(ui, &names).and_then(|at| yards.get(at)) {
-                self.to = Some(*yard);
-            }
-        });
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
+        let found = yard_named(&scene.world, &self.to);
+        let help = match &found {
+            Ok(yard) => format!("{}, {}", yard.name, holds(scene, yard)),
+            Err(_) => "its name, or as much as tells it from others".to_owned(),
+        };
+        let error = found.err().filter(|_| !self.to.trim().is_empty());
+        let field = Field::new("To yard").column(COLUMN).width(220.0).help(&help).error(error.as_deref());
+        show_first(ui, field, &mut self.to, fresh);
         let field = Field::new("Row or pallet").column(COLUMN).width(84.0).help("empty: after the last one");
         field.show(ui, &mut self.row);
         if self.day.is_empty() {
@@ -84,6 +85,13 @@ impl MoveAct {
         }
         day_field(ui, scene, &mut self.day, crate::domain::day_words::Lean::Back, "");
     }
+}
+
+/// `38 hives in rows`.
+fn holds(scene: &Scene, yard: &Yard) -> String {
+    let hives = scene.outlook.yards.get(&yard.id).map_or(0, |view| view.colonies.len() as u32);
+    let layout = if yard.layout == Layout::Pallets { "on pallets" } else { "in rows" };
+    format!("{} {layout}", counted(hives, "hive", "hives"))
 }
 
 /// Free spots of a yard for that many hives: in the row named and those after it, else after the last row in use.
@@ -200,13 +208,13 @@ enum Why {
 }
 
 impl Why {
-    const ALL: [(Self, &'static str); 6] = [
-        (Self::Sold, "sold"),
-        (Self::Died, "died"),
-        (Self::United, "united into another"),
-        (Self::ShakenOut, "shaken out"),
-        (Self::Destroyed, "destroyed"),
-        (Self::Gone, "gone"),
+    const ALL: [(&'static str, Self); 6] = [
+        ("sold", Self::Sold),
+        ("died", Self::Died),
+        ("united into another", Self::United),
+        ("shaken out", Self::ShakenOut),
+        ("destroyed under the local rules", Self::Destroyed),
+        ("entered by mistake", Self::Gone),
     ];
 }
 
@@ -249,15 +257,8 @@ impl EndAct {
     }
 
     /// Draws the fields.
-    pub fn show(&mut self, ui: &mut Ui, scene: &Scene) {
-        caption(ui, "Why");
-        ui.horizontal_wrapped(|ui| {
-            for (why, words) in Why::ALL {
-                if Chip::choice(words, self.why == why).show(ui).clicked() {
-                    self.why = why;
-                }
-            }
-        });
+    pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
+        choices(ui, "Why", &Why::ALL, &mut self.why, fresh);
         if self.why == Why::United {
             let field = Field::new("Into hive").column(COLUMN).width(120.0).help("a hive of the same yard");
             field.show(ui, &mut self.into);

@@ -13,7 +13,7 @@ use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::theme;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Field, Icon, boxes, parts};
+use crate::ui::widgets::{Button, Field, Icon, boxes, focus, parts};
 
 const COLUMN: f32 = 104.0;
 /// Days that hives with a queen are taken to have stood there, where no day is given.
@@ -58,9 +58,7 @@ impl AddHives {
         field.help("or: 12 pallets; 30 nucs, queens unknown; 5 nucs without queens").show(ui, &mut self.words);
         if !self.begun {
             self.begun = true;
-            ui.memory_mut(|memory| memory.request_focus(id));
-            // The field takes letters from the next frame on, so that one must not wait for the first letter.
-            ui.request_repaint();
+            focus::bring(ui, id);
         }
         Field::new("Letters").column(COLUMN).width(84.0).show(ui, &mut self.before);
         Field::new("First number").column(COLUMN).width(84.0).show(ui, &mut self.first);
@@ -83,8 +81,7 @@ impl AddHives {
                 ui.label(text::table(why).color(t.text_late));
             }
         }
-        let typing = ui.text_edit_focused() || ui.memory(|memory| memory.focused().is_none());
-        let entered = typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
+        let entered = focus::enter_is_the_forms(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
         closed |= ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
         ui.horizontal(|ui| {
             let why_not = preview.as_ref().err().map(String::as_str);

@@ -67,6 +67,10 @@ pub fn show(ui: &mut Ui, name: &str, model: &NearModel, choice: &Choice<'_>, dra
         }
         boxed(ui, &whole, model, origin, drag, &mut done);
     });
+    if done.open || done.toggle.is_some() || done.all {
+        // What opens beside it takes letters and the next Tab; the arrows go on moving the hive all the same.
+        whole.surrender_focus();
+    }
     focus::ring_inside(ui, &whole, room);
     done
 }
@@ -218,13 +222,14 @@ fn keys(ui: &Ui, id: egui::Id, model: &NearModel, hive: Option<ColonyId>) -> Don
     for (key, step) in arrows {
         if pressed(Modifiers::NONE, key) {
             done.hive = match done.hive.or(hive) {
-                Some(from) => model.beside(from, step).or(Some(from)),
+                // One that has left the yard or is hidden is no place to go from.
+                Some(from) => model.beside(from, step).or(model.hive(from).map(|hive| hive.id)).or(first),
                 None => first,
             };
         }
     }
     if pressed(Modifiers::NONE, Key::Space) {
-        done.toggle = done.hive.or(hive);
+        done.toggle = done.hive.or(hive).filter(|hive| model.hive(*hive).is_some());
     }
     if pressed(Modifiers::NONE, Key::Enter) {
         done.hive = done.hive.or(hive).or(first);

@@ -87,7 +87,8 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto
 fn prepare(ui: &Ui, scene: &Scene, state: &mut MapState, yard: YardId) {
     let near = &mut state.near_state;
     near.chosen.retain(|id| scene.outlook.colonies.contains_key(id));
-    if near.hive.is_some_and(|id| !scene.outlook.colonies.contains_key(&id)) {
+    // An ended colony stands no more in the plan, but its card and its records can be read and amended.
+    if near.hive.is_some_and(|id| !scene.world.colonies.contains_key(&id)) {
         near.hive = None;
         near.card_open = false;
     }
@@ -108,7 +109,12 @@ fn prepare(ui: &Ui, scene: &Scene, state: &mut MapState, yard: YardId) {
 
 impl NearState {
     fn has_side(&self) -> bool {
-        self.card_open || !self.chosen.is_empty() || self.form.is_some()
+        self.card_open || self.several() || self.form.is_some()
+    }
+
+    /// Several are chosen, or are being chosen in words.
+    fn several(&self) -> bool {
+        !self.chosen.is_empty() || self.many.is_worded()
     }
 
     fn model(&self) -> &NearModel {
@@ -203,10 +209,11 @@ fn side(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &m
         });
         if closed {
             near.form = None;
+            focus::begin_anew(ui);
         }
         return;
     }
-    if !near.chosen.is_empty() {
+    if near.several() {
         let name = scene.world.yards.get(&yard).map_or("", |yard| yard.name.as_str());
         let hives: Vec<ColonyId> = near.model().hives.iter().map(|hive| hive.id).collect();
         let mut closed = false;
@@ -313,9 +320,12 @@ fn north(ui: &Ui, room: Rect) {
 }
 
 fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &mut Option<Goto>) {
-    if !focus::keys_are_free(ui) || state.near_state.form.is_some() || state.near_state.many.is_acting() {
+    let near = &state.near_state;
+    let filling_in = near.form.is_some() || near.many.is_acting() || near.card_open && near.card.form_is_open();
+    if filling_in || !focus::letters_are_free(ui) {
         return;
     }
+    let bare = focus::keys_are_free(ui);
     // What stands beside the plan was drawn before the key was read, so a key asks for one more frame.
     let pressed = |key| {
         let pressed = ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
@@ -324,9 +334,9 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &m
         }
         pressed
     };
-    if pressed(Key::Escape) {
+    if bare && pressed(Key::Escape) {
         let near = &mut state.near_state;
-        if !near.chosen.is_empty() {
+        if near.several() {
             near.chosen.clear();
             near.many.clicked();
         } else if near.card_open {
@@ -344,6 +354,9 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &m
     }
     if pressed(Key::E) {
         edit(scene, state, yard);
+    }
+    if pressed(Key::F) {
+        filter::take_keyboard(ui);
     }
     if pressed(Key::G) {
         state.near_state.legend_open = !state.near_state.legend_open;

@@ -151,7 +151,7 @@ impl NearModel {
     /// The hive after or before another in the order of spots.
     pub fn next(&self, from: ColonyId, forward: bool) -> Option<ColonyId> {
         let order: Vec<ColonyId> = self.shown().map(|hive| hive.id).collect();
-        let at = order.iter().position(|id| *id == from)?;
+        let Some(at) = order.iter().position(|id| *id == from) else { return order.first().copied() };
         let next = if forward { at + 1 } else { at.checked_sub(1)? };
         order.get(next).copied()
     }
