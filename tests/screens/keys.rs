@@ -21,7 +21,10 @@ fn keys(window: &mut Window, keys: &[Key]) {
 
 fn told(shared: &Shared) -> Vec<Change> {
     let asked = &shared.borrow().asked;
-    asked.iter().filter_map(|it| if let Action::Change(change) = it { Some((**change).clone()) } else { None }).collect()
+    asked
+        .iter()
+        .filter_map(|it| if let Action::Change(change) = it { Some((**change).clone()) } else { None })
+        .collect()
 }
 
 fn focused(window: &Window) -> Option<String> {

@@ -1,7 +1,9 @@
 //! Chips: choices of a few, filters, and menus of many. 30 high; the name in secondary, the value in semibold.
 
 use egui::text::LayoutJob;
-use egui::{EventFilter, Key, Modifiers, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2};
+use egui::{
+    EventFilter, Key, Modifiers, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
+};
 
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius, stroke};

@@ -1,7 +1,8 @@
 //! The menu under a button or chip: one line an entry, its keys at the right, a disabled one says why.
 
 use egui::{
-    Align2, Color32, Event, EventFilter, Key, Modifiers, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, pos2, vec2,
+    Align2, Color32, Event, EventFilter, Key, Modifiers, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui,
+    Vec2, WidgetInfo, pos2, vec2,
 };
 
 use crate::domain::fold_text::fold;

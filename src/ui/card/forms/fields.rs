@@ -122,13 +122,7 @@ pub(crate) fn choose<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &
     choose_from(ui, caption, choices, chosen, false);
 }
 
-fn choose_from<T: Copy + PartialEq>(
-    ui: &mut Ui,
-    caption: &str,
-    choices: &[(&str, T)],
-    chosen: &mut T,
-    begin: bool,
-) {
+fn choose_from<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &[(&str, T)], chosen: &mut T, begin: bool) {
     parts::caption(ui, caption);
     chips(ui, |ui| {
         chip::choose(ui, choices, chosen, begin);

@@ -77,7 +77,8 @@ pub(crate) fn of(context: &Context<'_>, change: &Change) -> Verdict {
     }
     let mut after = world.clone();
     after.advance_all(&facts);
-    let mut verdict = Verdict { sentence: sentence(&after, &facts, context.id(), today), flag: flag(&facts), ..Verdict::default() };
+    let mut verdict =
+        Verdict { sentence: sentence(&after, &facts, context.id(), today), flag: flag(&facts), ..Verdict::default() };
     for colony in concerned(&facts) {
         let Some(view) = ColonyView::of(&after, colony, today) else { continue };
         let hive = after.colonies.get(&colony);

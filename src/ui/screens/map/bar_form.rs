@@ -192,7 +192,8 @@ impl YardBars {
             ui.label(text::table(words).color(t.text_late));
         }
         let sets = self.lifting.is_none() && entered;
-        if Button::primary("Set the bar").key(if self.lifting.is_none() { "Enter" } else { "" }).show(ui).clicked() || sets
+        if Button::primary("Set the bar").key(if self.lifting.is_none() { "Enter" } else { "" }).show(ui).clicked()
+            || sets
         {
             let change = self.draft.change(scene, &[on], &mut || out.new_id());
             closed |= self.send(scene, change, out);

@@ -68,24 +68,25 @@ pub fn show(ui: &mut Ui, model: &FarModel, today: Day, choice: Choice<'_>, narro
     let is_chosen = |row: usize| model.yards.get(row).is_some_and(|yard| choice.yards.contains(&yard.id));
     let table = Table::new("Yards, most urgent first", &columns).selected(selected).takes_free_keys();
     let table = table.several(&is_chosen);
-    let done = table.row_height(height::ROW).reveal(selected.filter(|_| choice.reveal)).show(ui, model.yards.len(), |row| {
-        let Some(yard) = model.yards.get(row.index) else { return };
-        row.stack(StackSize::Small, &yard.stack);
-        if yard.at.is_some() {
-            row.title(&yard.name);
-        } else {
-            row.two_lines(&yard.name, crate::ui::theme::fonts::Weight::Regular, "without a place");
-        }
-        if !narrow {
-            row.count(yard.hives() as usize);
-        }
-        row.count(yard.view.open() as usize);
-        match yard.latest(today) {
-            (words, true) => row.late(&words),
-            (words, false) => row.text(&words),
-        }
-        row.name(yard.spoken());
-    });
+    let done =
+        table.row_height(height::ROW).reveal(selected.filter(|_| choice.reveal)).show(ui, model.yards.len(), |row| {
+            let Some(yard) = model.yards.get(row.index) else { return };
+            row.stack(StackSize::Small, &yard.stack);
+            if yard.at.is_some() {
+                row.title(&yard.name);
+            } else {
+                row.two_lines(&yard.name, crate::ui::theme::fonts::Weight::Regular, "without a place");
+            }
+            if !narrow {
+                row.count(yard.hives() as usize);
+            }
+            row.count(yard.view.open() as usize);
+            match yard.latest(today) {
+                (words, true) => row.late(&words),
+                (words, false) => row.text(&words),
+            }
+            row.name(yard.spoken());
+        });
     let at = |row: Option<usize>| row.and_then(|row| model.yards.get(row)).map(|yard| yard.id);
     listed.selected = at(done.selected);
     listed.opened = at(done.opened);

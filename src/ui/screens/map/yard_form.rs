@@ -155,8 +155,7 @@ impl YardForm {
             });
         let bare = focus::enter_is_the_forms(ui);
         let entered = ui.input_mut(|input| {
-            input.consume_key(Modifiers::COMMAND, Key::Enter)
-                || bare && input.consume_key(Modifiers::NONE, Key::Enter)
+            input.consume_key(Modifiers::COMMAND, Key::Enter) || bare && input.consume_key(Modifiers::NONE, Key::Enter)
         });
         if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
             end = Some(FormEnd::Left);

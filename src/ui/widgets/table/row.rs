@@ -2,7 +2,8 @@
 
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{
-    Align, Color32, Id, Layout, Mesh, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, Vec2, WidgetInfo, pos2,
+    Align, Color32, Id, Layout, Mesh, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, Vec2, WidgetInfo,
+    pos2,
 };
 
 use crate::ui::glyph::{Fill, Lid, Pen, Stack, StackSize};
@@ -71,8 +72,18 @@ impl<'s> Row<'_, 's> {
             icon::paint(ui.painter(), tick, Icon::Tick, t.accent);
         }
         ui.painter().hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(stroke::LINE, t.line_soft));
-        let mut row =
-            Row { ui, index, selected: selected || chosen, rect, t, spans, next: 0, spoken: Vec::new(), name: None, faded: false };
+        let mut row = Row {
+            ui,
+            index,
+            selected: selected || chosen,
+            rect,
+            t,
+            spans,
+            next: 0,
+            spoken: Vec::new(),
+            name: None,
+            faded: false,
+        };
         draw(&mut row);
         let name = row.name.take().unwrap_or_else(|| row.spoken.join(", "));
         response.widget_info(|| WidgetInfo::labeled(Role::Row, true, &name));

@@ -81,7 +81,8 @@ impl AddHives {
                 ui.label(text::table(why).color(t.text_late));
             }
         }
-        let entered = focus::enter_is_the_forms(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
+        let entered =
+            focus::enter_is_the_forms(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
         closed |= ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
         ui.horizontal(|ui| {
             let why_not = preview.as_ref().err().map(String::as_str);
