@@ -9,14 +9,14 @@ use crate::domain::grammar::describe::origin_words;
 use crate::domain::ids::{BarId, ColonyId, QueenId, RecordId};
 use crate::domain::plan::{Plan, open_plan};
 use crate::domain::standing::age::age_words;
-use crate::domain::standing::{AgeClass, Clock, Identity, Laying, LidState, Phase, QueenFacts, QueenNow, Standing};
+use crate::domain::standing::{Clock, Identity, Laying, LidState, Phase, QueenFacts, QueenNow, Standing};
 use crate::domain::visit::Method;
 use crate::domain::work::{DueWork, Look, Step, WorkKind, WorkState};
 use crate::domain::world::World;
 use crate::domain::yard::Layout;
 use crate::planner::outlook::ColonyView;
 use crate::ui::card::history::{self, Row};
-use crate::ui::glyph::{Fill, Lid};
+use crate::ui::glyph::Fill;
 use crate::ui::scene::Scene;
 use crate::ui::widgets::Dot;
 
@@ -31,7 +31,7 @@ pub(crate) struct Card {
     /// The colony's note; may be empty.
     pub note: String,
     pub fill: Fill,
-    pub lid: Lid,
+    pub lid: LidState,
     /// `B14, first season, due`.
     pub glyph_name: String,
     /// How and when it ended, if it has.
@@ -130,7 +130,7 @@ pub(crate) fn card(scene: &Scene, id: ColonyId) -> Option<Card> {
         None => Arc::new(ColonyView::of(world, id, today)?),
     };
     let standing = &view.standing;
-    let (fill, lid) = (fill_of(view.age), lid_of(view.lid));
+    let (fill, lid) = (Fill::from(view.age), view.lid);
     let which = standing.which.map(|question| {
         let hers =
             question.last_hers.map_or(String::new(), |day| format!("; the recorded queen last {}", day.near(today)));
@@ -144,7 +144,7 @@ pub(crate) fn card(scene: &Scene, id: ColonyId) -> Option<Card> {
         note: colony.note.clone(),
         fill,
         lid,
-        glyph_name: format!("{}, {}, {}", colony.name(), fill.words(), lid.words()),
+        glyph_name: format!("{}, {}, {}", colony.name(), view.age.words(), lid.words()),
         ended: colony
             .ended
             .as_ref()
@@ -181,30 +181,6 @@ pub(crate) fn place_words(world: &World, colony: &Colony) -> String {
         Layout::Pallets => format!(", pallet {}, corner {}", spot.row, spot.place),
     });
     format!("{}{spot}", yard.name)
-}
-
-/// The fill of a hive's glyph.
-pub(crate) fn fill_of(age: AgeClass) -> Fill {
-    match age {
-        AgeClass::First => Fill::First,
-        AgeClass::Second => Fill::Second,
-        AgeClass::Third => Fill::Third,
-        AgeClass::Older => Fill::Older,
-        AgeClass::Unknown => Fill::Unknown,
-        AgeClass::Queenless => Fill::Queenless,
-        AgeClass::Waiting => Fill::Waiting,
-    }
-}
-
-/// The lid of a hive's glyph.
-pub(crate) fn lid_of(lid: LidState) -> Lid {
-    match lid {
-        LidState::Quiet => Lid::Quiet,
-        LidState::Barred => Lid::Barred,
-        LidState::Due => Lid::Due,
-        LidState::Late => Lid::Late,
-        LidState::Action => Lid::Action,
-    }
 }
 
 /// The dot as the widgets paint it.

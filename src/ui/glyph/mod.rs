@@ -18,9 +18,11 @@ pub use widget::{hive_widget, stack_widget};
 
 use egui::Color32;
 
+use crate::domain::standing::{AgeClass, LidState};
 use crate::ui::theme::Tokens;
 
-/// What fills the box: how old the queen is, or that there is none.
+/// What fills the box: how old the queen is, or that there is none; where the map is coloured by the last look, the first
+/// five say how long ago that was.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Fill {
     /// First season.
@@ -39,28 +41,13 @@ pub enum Fill {
     Waiting,
 }
 
-/// How the lid lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Lid {
-    /// Nothing due: a thin bar.
-    Quiet,
-    /// A window is open: a thick bar.
-    Due,
-    /// The latest day has passed: a thick bar with a gap.
-    Late,
-    /// Introduction failed or queenless: the bar is lifted at an angle.
-    Action,
-    /// Not to be requeened: a thick dark bar, and a stroke through the box.
-    Barred,
-}
-
 /// A whole yard as one box.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Stack {
     /// Hives of each fill, in the order of [`Fill::ALL`] (youngest on top).
     pub bands: [u32; 7],
     /// The most urgent state in the yard.
-    pub lid: Lid,
+    pub lid: LidState,
     /// The whole yard is barred: a stroke through the box whatever the lid.
     pub barred: bool,
 }
@@ -95,28 +82,26 @@ impl Fill {
     }
 }
 
-impl Lid {
-    /// Least urgent first, barred last.
-    pub const ALL: [Self; 5] = [Self::Quiet, Self::Due, Self::Late, Self::Action, Self::Barred];
-
-    /// As said in a glyph's accessible name.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Quiet => "nothing due",
-            Self::Due => "due",
-            Self::Late => "late",
-            Self::Action => "needs action",
-            Self::Barred => "barred",
-        }
+/// The colour of the bar that is the lid.
+pub fn lid_color(lid: LidState, t: &Tokens) -> Color32 {
+    match lid {
+        LidState::Quiet => t.lid_quiet,
+        LidState::Due => t.lid_due,
+        LidState::Late | LidState::Action => t.lid_late,
+        LidState::Barred => t.lid_barred,
     }
+}
 
-    /// The colour of the bar.
-    pub fn color(self, t: &Tokens) -> Color32 {
-        match self {
-            Self::Quiet => t.lid_quiet,
-            Self::Due => t.lid_due,
-            Self::Late | Self::Action => t.lid_late,
-            Self::Barred => t.lid_barred,
+impl From<AgeClass> for Fill {
+    fn from(age: AgeClass) -> Self {
+        match age {
+            AgeClass::First => Self::First,
+            AgeClass::Second => Self::Second,
+            AgeClass::Third => Self::Third,
+            AgeClass::Older => Self::Older,
+            AgeClass::Unknown => Self::Unknown,
+            AgeClass::Queenless => Self::Queenless,
+            AgeClass::Waiting => Self::Waiting,
         }
     }
 }

@@ -2,9 +2,10 @@
 
 use egui::{Color32, Mesh, Pos2, Rect, Ui};
 
+use crate::domain::standing::LidState;
 use crate::ui::glyph::form::{Form, StackSize};
 use crate::ui::glyph::quads::{Edges, Quads};
-use crate::ui::glyph::{Fill, Lid, Stack};
+use crate::ui::glyph::{Fill, Stack, lid_color};
 use crate::ui::theme::{self, Tokens};
 
 /// The lid of a colony that needs action is turned this much.
@@ -32,7 +33,7 @@ impl Pen {
 
     /// A hive `size` points square with its top left corner here (moved to the nearest pixel). A lifted lid reaches up
     /// to 0.09 of the size above it. At most 40 quads.
-    pub fn hive(&self, mesh: &mut Mesh, top_left: Pos2, size: f32, fill: Fill, lid: Lid) {
+    pub fn hive(&self, mesh: &mut Mesh, top_left: Pos2, size: f32, fill: Fill, lid: LidState) {
         let form = Form::hive(size);
         let mut quads = Quads::new(mesh, top_left, self.pixels_per_point);
         let line = self.line(&form);
@@ -44,7 +45,7 @@ impl Pen {
             Fill::Waiting => self.rings(&mut quads, &form, true),
             Fill::First | Fill::Second | Fill::Third | Fill::Older => {}
         }
-        if lid == Lid::Barred {
+        if lid == LidState::Barred {
             self.barred(&mut quads, inner, line);
         }
         self.lid(&mut quads, &form, line, lid);
@@ -58,7 +59,7 @@ impl Pen {
         let t = self.tokens;
         let inner = quads.outlined(box_edges(&quads, &form, line), line, t.glyph_line, t.glyph_empty);
         self.bands(&mut quads, inner, &stack.bands, size != StackSize::Small);
-        if stack.barred || stack.lid == Lid::Barred {
+        if stack.barred || stack.lid == LidState::Barred {
             self.barred(&mut quads, inner, line);
         }
         self.lid(&mut quads, &form, line, stack.lid);
@@ -110,24 +111,24 @@ impl Pen {
         quads.diagonal(inner, (1.4 * line).max(1.4 * scale), self.tokens.bar_core);
     }
 
-    fn lid(&self, quads: &mut Quads<'_>, form: &Form, line: f32, lid: Lid) {
-        let (ink, fill) = (self.tokens.glyph_line, lid.color(self.tokens));
+    fn lid(&self, quads: &mut Quads<'_>, form: &Form, line: f32, lid: LidState) {
+        let (ink, fill) = (self.tokens.glyph_line, lid_color(lid, self.tokens));
         let (right, bottom) = (quads.snap(form.width), quads.snap(form.lid_bottom));
         let bar = |top: f32| Edges { left: 0.0, top, right, bottom };
         let (thick, thin) = (quads.snap(form.thick_top), quads.snap(form.thin_top));
         match lid {
-            Lid::Quiet => {
+            LidState::Quiet => {
                 quads.outlined(bar(thin), line, ink, fill);
             }
-            Lid::Due | Lid::Barred => {
+            LidState::Due | LidState::Barred => {
                 quads.outlined(bar(thick), line, ink, fill);
             }
-            Lid::Late => {
+            LidState::Late => {
                 let part = ((right - quads.snap(form.gap)) * 0.5).round();
                 quads.outlined(Edges { right: part, ..bar(thick) }, line, ink, fill);
                 quads.outlined(Edges { left: right - part, ..bar(thick) }, line, ink, fill);
             }
-            Lid::Action => {
+            LidState::Action => {
                 let lifted = bar(bottom - quads.snap(form.lifted));
                 quads.turned(lifted, line, [0.0, bottom], LIFT_RADIANS, ink, fill);
             }

@@ -3,9 +3,10 @@
 use egui::{Mesh, Pos2, pos2};
 use proptest::prelude::{ProptestConfig, prop_assert, prop_assert_eq, proptest};
 
+use crate::domain::standing::LidState;
 use crate::ui::glyph::form::{Form, StackSize};
 use crate::ui::glyph::pen::{Pen, band_heights};
-use crate::ui::glyph::{Fill, Lid, Stack};
+use crate::ui::glyph::{Fill, Stack};
 use crate::ui::theme::tokens::{DARK, LIGHT};
 
 const SIZES: [f32; 4] = [10.0, 14.0, 20.0, 28.0];
@@ -20,7 +21,7 @@ const TABLE: [(f32, [f32; 9]); 4] = [
     (28.0, [1.5, 2.0, 26.0, 10.5, 12.0, 4.0, 7.0, 5.0, 7.0]),
 ];
 
-fn drawn(size: f32, scale: f32, fill: Fill, lid: Lid) -> Mesh {
+fn drawn(size: f32, scale: f32, fill: Fill, lid: LidState) -> Mesh {
     let mut mesh = Mesh::default();
     Pen::with(&LIGHT, scale).hive(&mut mesh, Pos2::ZERO, size, fill, lid);
     mesh
@@ -64,13 +65,13 @@ fn the_form_is_the_table_of_the_design() {
 #[test]
 fn drawn_edges_lie_where_the_table_says() {
     for (size, [line, left, right, box_top, lid_bottom, thick, thin, gap, _]) in TABLE {
-        let mesh = drawn(size, 1.0, Fill::Second, Lid::Due);
+        let mesh = drawn(size, 1.0, Fill::Second, LidState::Due);
         assert_eq!(quad(&mesh, 0), [left, box_top.floor(), right, size], "box at {size}");
         let per_outline = if line == 1.0 { 2 } else { 3 };
         assert_eq!(quad(&mesh, per_outline), [0.0, thick, size, lid_bottom], "thick lid at {size}");
-        let mesh = drawn(size, 1.0, Fill::Second, Lid::Quiet);
+        let mesh = drawn(size, 1.0, Fill::Second, LidState::Quiet);
         assert_eq!(quad(&mesh, per_outline), [0.0, thin, size, lid_bottom], "thin lid at {size}");
-        let mesh = drawn(size, 1.0, Fill::Second, Lid::Late);
+        let mesh = drawn(size, 1.0, Fill::Second, LidState::Late);
         let (first, second) = (quad(&mesh, per_outline), quad(&mesh, 2 * per_outline));
         assert_eq!(first[0], 0.0, "left part at {size}");
         assert_eq!(second[2], size, "right part at {size}");
@@ -82,7 +83,7 @@ fn drawn_edges_lie_where_the_table_says() {
 #[test]
 fn a_lifted_lid_stays_within_its_room() {
     for size in SIZES {
-        let mesh = drawn(size, 2.0, Fill::First, Lid::Action);
+        let mesh = drawn(size, 2.0, Fill::First, LidState::Action);
         let bounds = mesh.calc_bounds();
         assert!(bounds.top() >= -0.09 * size - 0.5, "{size}: reaches {} above", -bounds.top());
         assert!(bounds.left() >= -0.08 * size - 0.5, "{size}: reaches {} left", -bounds.left());
@@ -95,7 +96,7 @@ fn no_hive_costs_more_than_forty_quads() {
     for size in SIZES.into_iter().chain([48.0, 110.0]) {
         for scale in SCALES {
             for fill in Fill::ALL {
-                for lid in Lid::ALL {
+                for lid in LidState::ALL {
                     let count = quads(&drawn(size, scale, fill, lid));
                     assert!(count <= MOST_QUADS, "{size} at {scale}, {fill:?}, {lid:?}: {count}");
                 }
@@ -107,9 +108,9 @@ fn no_hive_costs_more_than_forty_quads() {
 #[test]
 fn no_two_signs_are_drawn_alike() {
     for size in SIZES {
-        let mut seen: Vec<(Mesh, (Fill, Lid))> = Vec::new();
+        let mut seen: Vec<(Mesh, (Fill, LidState))> = Vec::new();
         for fill in Fill::ALL {
-            for lid in Lid::ALL {
+            for lid in LidState::ALL {
                 let mesh = drawn(size, 1.0, fill, lid);
                 for (other, sign) in &seen {
                     assert_ne!(mesh.vertices, other.vertices, "{size}: {:?} and {sign:?}", (fill, lid));
@@ -123,7 +124,7 @@ fn no_two_signs_are_drawn_alike() {
 #[test]
 fn forms_alone_tell_the_lids_apart() {
     for size in SIZES {
-        let shapes: Vec<Vec<Pos2>> = Lid::ALL
+        let shapes: Vec<Vec<Pos2>> = LidState::ALL
             .into_iter()
             .map(|lid| drawn(size, 1.0, Fill::Second, lid).vertices.iter().map(|vertex| vertex.pos).collect())
             .collect();
@@ -139,7 +140,7 @@ fn forms_alone_tell_the_lids_apart() {
 fn edges_lie_on_physical_pixels_wherever_the_glyph_stands() {
     for scale in SCALES {
         let mut mesh = Mesh::default();
-        Pen::with(&LIGHT, scale).hive(&mut mesh, pos2(13.37, 7.77), 20.0, Fill::Unknown, Lid::Late);
+        Pen::with(&LIGHT, scale).hive(&mut mesh, pos2(13.37, 7.77), 20.0, Fill::Unknown, LidState::Late);
         for vertex in &mesh.vertices {
             for at in [vertex.pos.x * scale, vertex.pos.y * scale] {
                 assert!((at - at.round()).abs() < 0.01, "{at} pixels at scale {scale}");
@@ -180,7 +181,7 @@ proptest! {
         bands in proptest::array::uniform7(0_u32..60), lid in 0_usize..5, size in 0_usize..3, scale in 0_usize..5,
     ) {
         let size = [StackSize::Small, StackSize::Middle, StackSize::Large][size];
-        let stack = Stack { bands, lid: Lid::ALL[lid], barred: true };
+        let stack = Stack { bands, lid: LidState::ALL[lid], barred: true };
         let count = quads(&drawn_stack(size, SCALES[scale], &stack));
         prop_assert!(count <= MOST_QUADS, "{:?} at {}: {}", size, SCALES[scale], count);
     }

@@ -2,12 +2,13 @@
 
 use egui::{Mesh, Response, Role, Sense, Ui, WidgetInfo, vec2};
 
+use crate::domain::standing::LidState;
 use crate::ui::glyph::form::StackSize;
 use crate::ui::glyph::pen::Pen;
-use crate::ui::glyph::{Fill, Lid, Stack};
+use crate::ui::glyph::{Fill, Stack};
 
 /// A hive of `size` points in the row of other widgets. The name says all it shows, as "B14, first season, due".
-pub fn hive_widget(ui: &mut Ui, size: f32, fill: Fill, lid: Lid, name: &str) -> Response {
+pub fn hive_widget(ui: &mut Ui, size: f32, fill: Fill, lid: LidState, name: &str) -> Response {
     let (rect, response) = ui.allocate_exact_size(vec2(size, size), Sense::hover());
     if ui.is_rect_visible(rect) {
         let mut mesh = Mesh::default();

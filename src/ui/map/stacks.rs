@@ -7,6 +7,7 @@ use std::collections::HashMap;
 
 use egui::{Color32, Mesh, Painter, Pos2, Rect, Shape, Ui, Vec2, vec2};
 
+use crate::domain::standing::LidState;
 use crate::ui::glyph::{self, Pen, Stack, StackSize};
 use crate::ui::map::base::mercator::View;
 use crate::ui::theme::Tokens;
@@ -215,7 +216,7 @@ fn count_room(stack: Rect, count: u32, gap: f32) -> Rect {
 /// One stack; where it stands for several yards a second box shows behind it.
 fn draw(pen: &Pen, mesh: &mut Mesh, at: Pos2, size: StackSize, cluster: &Cluster) {
     if cluster.members.len() > 1 {
-        let behind = Stack { lid: glyph::Lid::Quiet, barred: false, ..cluster.stack };
+        let behind = Stack { lid: LidState::Quiet, barred: false, ..cluster.stack };
         pen.stack(mesh, at + vec2(4.0, -4.0), size, &behind);
     }
     pen.stack(mesh, at, size, &cluster.stack);
@@ -237,11 +238,10 @@ mod tests {
     use egui::{Pos2, pos2};
 
     use super::*;
-    use crate::ui::glyph::Lid;
     use crate::ui::map::base::mercator::from_lon_lat;
 
     fn mark(lon: f64, lat: f64, count: u32) -> YardMark {
-        let stack = Stack { bands: [count, 0, 0, 1, 0, 0, 0], lid: Lid::Due, barred: false };
+        let stack = Stack { bands: [count, 0, 0, 1, 0, 0, 0], lid: LidState::Due, barred: false };
         YardMark { at: from_lon_lat(lon, lat), stack, count, lit: true }
     }
 

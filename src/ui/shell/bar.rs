@@ -2,8 +2,9 @@
 
 use egui::Ui;
 
+use crate::domain::standing::LidState;
 use crate::ui::action::{Goto, Screen};
-use crate::ui::glyph::{Fill, Lid, hive_widget};
+use crate::ui::glyph::{Fill, hive_widget};
 use crate::ui::scene::Scene;
 use crate::ui::shell::search;
 use crate::ui::state::UiState;
@@ -21,7 +22,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState) {
     let narrow = ui.available_width() < 1168.0;
     ui.horizontal_centered(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
-        hive_widget(ui, 20.0, Fill::Second, Lid::Due, "Lidnote");
+        hive_widget(ui, 20.0, Fill::Second, LidState::Due, "Lidnote");
         if !narrow {
             ui.label(text::body("Lidnote").semibold().color(t.text_primary));
         }

@@ -5,7 +5,8 @@ use egui::{Key, Role, Shape, Ui};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
-use crate::ui::glyph::{Fill, Lid, StackSize};
+use crate::domain::standing::LidState;
+use crate::ui::glyph::{Fill, StackSize};
 use crate::ui::theme;
 use crate::ui::widgets::strip::{Bar, Cell, Tone};
 use crate::ui::widgets::table::Done;
@@ -193,7 +194,7 @@ fn a_table_is_walked_and_opened_by_keys() {
         let columns = [Column::glyph(20.0), Column::rest("Yard", 1.0).sorts(), Column::number("Due", 60.0)];
         yards.drawn = 0;
         let done = Table::new("Yards", &columns).selected(yards.row).sorted(2, true).show(ui, 5_000, |row| {
-            row.hive(20.0, Fill::First, Lid::Due);
+            row.hive(20.0, Fill::First, LidState::Due);
             row.title(&format!("Yard {}", row.index));
             row.count(row.index);
             yards.drawn += 1;
@@ -403,8 +404,8 @@ fn the_typefaces_have_every_letter_that_is_needed() {
 #[test]
 fn a_glyph_among_words_is_read_out() {
     let harness = bench((), |ui, ()| {
-        crate::ui::glyph::hive_widget(ui, 20.0, Fill::First, Lid::Due, "B14, first season, acceptance look due");
-        let stack = crate::ui::glyph::Stack { bands: [3, 2, 1, 0, 0, 0, 0], lid: Lid::Late, barred: false };
+        crate::ui::glyph::hive_widget(ui, 20.0, Fill::First, LidState::Due, "B14, first season, acceptance look due");
+        let stack = crate::ui::glyph::Stack { bands: [3, 2, 1, 0, 0, 0, 0], lid: LidState::Late, barred: false };
         crate::ui::glyph::stack_widget(ui, StackSize::Middle, &stack, "Broom Flat, 6 hives, 2 late");
     });
     assert!(harness.query_by_role_and_label(Role::Image, "B14, first season, acceptance look due").is_some());

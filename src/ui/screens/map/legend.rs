@@ -2,7 +2,8 @@
 
 use egui::{Color32, Mesh, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
-use crate::ui::glyph::{Fill, Lid, Pen};
+use crate::domain::standing::LidState;
+use crate::ui::glyph::{Fill, Pen};
 use crate::ui::screens::map::words::FillBy;
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
@@ -21,18 +22,18 @@ pub fn show(ui: &mut Ui, fill: FillBy) {
         ui.spacing_mut().item_spacing = vec2(7.0, 6.0);
         heading(ui, title);
         for (fill, words) in boxes {
-            entry(ui, fill, Lid::Quiet, words);
+            entry(ui, fill, LidState::Quiet, words);
         }
         let (line, _) = ui.allocate_exact_size(vec2(9.0, 20.0), Sense::hover());
         let t = theme::tokens(ui);
         ui.painter().vline(line.center().x, line.y_range(), egui::Stroke::new(1.0, t.line_soft));
         heading(ui, "Lid: due work");
         let lids = [
-            (Lid::Quiet, "Quiet"),
-            (Lid::Due, "Due"),
-            (Lid::Late, "Late"),
-            (Lid::Action, "Action"),
-            (Lid::Barred, "Barred"),
+            (LidState::Quiet, "Quiet"),
+            (LidState::Due, "Due"),
+            (LidState::Late, "Late"),
+            (LidState::Action, "Action"),
+            (LidState::Barred, "Barred"),
         ];
         for (lid, words) in lids {
             entry(ui, Fill::Second, lid, words);
@@ -51,7 +52,7 @@ fn heading(ui: &mut Ui, words: &str) {
 }
 
 /// A sign with its word; they stay together.
-fn entry(ui: &mut Ui, fill: Fill, lid: Lid, words: &str) {
+fn entry(ui: &mut Ui, fill: Fill, lid: LidState, words: &str) {
     let t = theme::tokens(ui);
     let font = text::SMALL.font(Weight::Regular);
     let galley = ui.painter().layout_no_wrap(words.to_owned(), font, Color32::PLACEHOLDER);

@@ -7,13 +7,14 @@ use crate::domain::bar::{Bar, BarOn};
 use crate::domain::day::Day;
 use crate::domain::ids::YardId;
 use crate::domain::place::Place;
+use crate::domain::standing::LidState;
 use crate::domain::yard::Yard;
 use crate::planner::outlook::{Outlook, YardView};
-use crate::ui::glyph::{Fill, Lid, Stack};
+use crate::ui::glyph::{Fill, Stack};
 use crate::ui::map::base::mercator::from_lon_lat;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::filter::{Filters, YardFilter};
-use crate::ui::screens::map::words::{FillBy, amiss, counted, due, lid_of};
+use crate::ui::screens::map::words::{FillBy, amiss, counted, due};
 
 /// Everything that decides what the model holds.
 #[derive(Clone, Debug, PartialEq)]
@@ -121,7 +122,7 @@ impl FarModel {
                 id: *id,
                 name: yard.name.clone(),
                 at: yard.place.map(|place| from_lon_lat(place.lon(), place.lat())),
-                stack: Stack { bands, lid: view.lid.map_or(Lid::Quiet, lid_of), barred: is_barred },
+                stack: Stack { bands, lid: view.lid.unwrap_or(LidState::Quiet), barred: is_barred },
                 view,
             });
         }

@@ -1,9 +1,8 @@
 //! What the Map says of yards and hives, and which glyph stands for what.
 
 use crate::domain::day::Day;
-use crate::domain::standing::{AgeClass, LidState};
 use crate::planner::outlook::{ColonyView, YardView};
-use crate::ui::glyph::{Fill, Lid};
+use crate::ui::glyph::Fill;
 
 /// What the fill of a box shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -33,7 +32,7 @@ impl FillBy {
     /// The fill of one hive's box.
     pub fn fill(self, view: &ColonyView, today: Day) -> Fill {
         match self {
-            Self::Age => fill_of(view.age),
+            Self::Age => view.age.into(),
             Self::LastFind => view.standing.last_find.map_or(Fill::Unknown, |day| {
                 let at = FIND_DAYS.iter().position(|most| today.since(day) <= *most);
                 at.and_then(|at| Fill::ALL.get(at)).copied().unwrap_or(Fill::Older)
@@ -79,30 +78,6 @@ impl FillBy {
                 ],
             ),
         }
-    }
-}
-
-/// The fill of a class of age.
-pub fn fill_of(age: AgeClass) -> Fill {
-    match age {
-        AgeClass::First => Fill::First,
-        AgeClass::Second => Fill::Second,
-        AgeClass::Third => Fill::Third,
-        AgeClass::Older => Fill::Older,
-        AgeClass::Unknown => Fill::Unknown,
-        AgeClass::Queenless => Fill::Queenless,
-        AgeClass::Waiting => Fill::Waiting,
-    }
-}
-
-/// The lid of a glyph.
-pub fn lid_of(lid: LidState) -> Lid {
-    match lid {
-        LidState::Quiet => Lid::Quiet,
-        LidState::Due => Lid::Due,
-        LidState::Late => Lid::Late,
-        LidState::Action => Lid::Action,
-        LidState::Barred => Lid::Barred,
     }
 }
 

@@ -4,10 +4,10 @@ use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, ParcelId};
 use crate::domain::in_hand::{Held, InHand, all_in_hand};
 use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::standing::{Clock, ClockMark, Phase, QueenNow, Standing};
+use crate::domain::standing::{Clock, ClockMark, LidState, Phase, QueenNow, Standing};
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
-use crate::ui::glyph::{Fill, Lid};
+use crate::ui::glyph::Fill;
 use crate::ui::scene::Scene;
 use crate::ui::screens::programme::give::planned_from;
 
@@ -60,7 +60,7 @@ pub(super) struct WaitingRow {
     pub name: String,
     pub yard: String,
     pub fill: Fill,
-    pub lid: Lid,
+    pub lid: LidState,
     /// D in words; empty where it is not known.
     pub removed: String,
     /// `D+10`; empty where it is not known.
@@ -256,7 +256,7 @@ fn waiting_row(scene: &Scene, id: ColonyId, view: &ColonyView) -> Option<Waiting
         name: colony.name().to_owned(),
         yard: yard.map_or(String::new(), |yard| yard.name.clone()),
         fill: if matches!(standing.queen, QueenNow::Waiting { .. }) { Fill::Waiting } else { Fill::Queenless },
-        lid: lid(view),
+        lid: view.lid,
         removed: since.map_or(String::new(), |since| since.near(scene.today)),
         clock: days.map_or(String::new(), |days| format!("D+{days}")),
         means: match &standing.clock {
@@ -278,27 +278,18 @@ fn means_without_clock(standing: &Standing) -> String {
     format!("Raising its own{look}")
 }
 
-fn lid(view: &ColonyView) -> Lid {
-    use crate::domain::standing::LidState;
-    match view.lid {
-        LidState::Quiet => Lid::Quiet,
-        LidState::Barred => Lid::Barred,
-        LidState::Due => Lid::Due,
-        LidState::Late => Lid::Late,
-        LidState::Action => Lid::Action,
-    }
-}
-
 /// What the clock means today, in one line.
 pub(super) fn means(clock: &Clock, today: Day) -> String {
     let asks = clock.asks.trim_end_matches('.');
     let due = clock.alarm || asks.starts_with("Due now");
     let passed = passed(clock, today);
-    if let Some(mark) = passed.filter(|_| due) {
+    // What was looked for and found, or not, is no longer to be looked for.
+    let looked = |mark: &ClockMark| mark.note.starts_with("found") || mark.note.starts_with("looked");
+    if let Some(mark) = passed.filter(|mark| due && !looked(mark)) {
         return mark.words.clone();
     }
     if passed.is_some() {
-        return asks.to_owned();
+        return asks.split(". ").next().unwrap_or(asks).to_owned();
     }
     let virgin = clock.marks.iter().find(|mark| mark.words.starts_with("Own virgin"));
     virgin.map_or(asks.to_owned(), |mark| format!("Own virgin from {}", mark.day.near(today)))

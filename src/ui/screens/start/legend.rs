@@ -2,7 +2,8 @@
 
 use egui::{Align2, Mesh, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
-use crate::ui::glyph::{Fill, Lid, Pen, hive_widget};
+use crate::domain::standing::LidState;
+use crate::ui::glyph::{Fill, Pen, hive_widget};
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::text;
@@ -16,12 +17,12 @@ const AGES: [(Fill, &str); 7] = [
     (Fill::Queenless, "Queenless"),
     (Fill::Waiting, "Waiting for her"),
 ];
-const LIDS: [(Lid, &str); 5] = [
-    (Lid::Quiet, "Quiet: nothing due"),
-    (Lid::Due, "Due: a look or step is open"),
-    (Lid::Late, "Late: last day has passed"),
-    (Lid::Action, "Action: failed or queenless"),
-    (Lid::Barred, "Barred: not to be requeened"),
+const LIDS: [(LidState, &str); 5] = [
+    (LidState::Quiet, "Quiet: nothing due"),
+    (LidState::Due, "Due: a look or step is open"),
+    (LidState::Late, "Late: last day has passed"),
+    (LidState::Action, "Action: failed or queenless"),
+    (LidState::Barred, "Barred: not to be requeened"),
 ];
 /// Side of the large sign.
 const LARGE: f32 = 110.0;
@@ -37,7 +38,7 @@ pub(super) fn show(ui: &mut Ui) {
         ui.vertical(|ui| {
             ui.set_width(188.0);
             for (fill, words) in AGES {
-                sign(ui, fill, Lid::Quiet, words);
+                sign(ui, fill, LidState::Quiet, words);
             }
         });
         ui.vertical(|ui| {
@@ -48,7 +49,7 @@ pub(super) fn show(ui: &mut Ui) {
     });
 }
 
-fn sign(ui: &mut Ui, fill: Fill, lid: Lid, words: &str) {
+fn sign(ui: &mut Ui, fill: Fill, lid: LidState, words: &str) {
     let t = theme::tokens(ui);
     ui.allocate_ui_with_layout(vec2(230.0, 32.0), egui::Layout::left_to_right(egui::Align::Center), |ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
@@ -63,7 +64,7 @@ fn large(ui: &mut Ui) {
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 136.0), Sense::hover());
     let at = pos2(rect.left() + 5.0, rect.top() + 14.0);
     let mut mesh = Mesh::default();
-    Pen::new(ui).hive(&mut mesh, at, LARGE, Fill::Second, Lid::Due);
+    Pen::new(ui).hive(&mut mesh, at, LARGE, Fill::Second, LidState::Due);
     ui.painter().add(mesh);
     let line = Stroke::new(1.0, t.text_primary);
     let font = text::BODY.font(Weight::SemiBold);

@@ -6,7 +6,8 @@ use egui::{
     pos2,
 };
 
-use crate::ui::glyph::{Fill, Lid, Pen, Stack, StackSize};
+use crate::domain::standing::LidState;
+use crate::ui::glyph::{Fill, Pen, Stack, StackSize};
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{radius, space, stroke};
 use crate::ui::theme::text::{self, Type};
@@ -175,7 +176,7 @@ impl<'s> Row<'_, 's> {
     }
 
     /// A hive glyph of 14 or 20.
-    pub fn hive(&mut self, size: f32, fill: Fill, lid: Lid) {
+    pub fn hive(&mut self, size: f32, fill: Fill, lid: LidState) {
         let span = self.advance();
         let mut mesh = Mesh::default();
         let at = pos2(self.rect.left() + span.left, self.rect.center().y - 0.5 * size);

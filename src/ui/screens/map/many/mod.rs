@@ -12,14 +12,14 @@ use egui::{Align2, Key, Modifiers, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use crate::domain::choose::choose;
 use crate::domain::ids::ColonyId;
-use crate::domain::standing::AgeClass;
+use crate::domain::standing::{AgeClass, LidState};
 use crate::domain::visit::Method;
 use crate::ui::action::Outbox;
-use crate::ui::glyph::{Lid, hive_widget};
+use crate::ui::glyph::hive_widget;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::many::acts::{Act, ActKind};
 use crate::ui::screens::map::many::form::Form;
-use crate::ui::screens::map::words::{counted, fill_of};
+use crate::ui::screens::map::words::counted;
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::stroke;
@@ -236,7 +236,7 @@ fn queens(ui: &mut Ui, state: &ManyState) {
                     egui::Layout::left_to_right(egui::Align::Center),
                     |ui| {
                         ui.set_min_width(column - 8.0);
-                        hive_widget(ui, 20.0, fill_of(*age), Lid::Quiet, words);
+                        hive_widget(ui, 20.0, (*age).into(), LidState::Quiet, words);
                         ui.label(text::body(count.to_string()).semibold().color(t.text_primary));
                         ui.label(text::small(*words).color(t.text_secondary));
                     },

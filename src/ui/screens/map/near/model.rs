@@ -3,12 +3,13 @@
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, YardId};
+use crate::domain::standing::LidState;
 use crate::domain::yard::{Layout, Spot};
 use crate::planner::outlook::ColonyView;
-use crate::ui::glyph::{Fill, Lid};
+use crate::ui::glyph::Fill;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::filter::Filters;
-use crate::ui::screens::map::words::{FillBy, lid_of};
+use crate::ui::screens::map::words::FillBy;
 
 /// From the middle of a hive to that of its neighbour in the row.
 const PITCH: [f32; 2] = [86.0, 104.0];
@@ -80,7 +81,7 @@ pub struct NearHive {
     /// Its box.
     pub fill: Fill,
     /// Its lid.
-    pub lid: Lid,
+    pub lid: LidState,
     /// The filters show it.
     pub shown: bool,
     /// Middle of its cell in the plan.
@@ -106,7 +107,7 @@ impl NearModel {
                 name: colony.name().to_owned(),
                 spot: colony.spot(),
                 fill: key.fill.fill(view, scene.today),
-                lid: lid_of(view.lid),
+                lid: view.lid,
                 shown,
                 at: [0.0, 0.0],
                 spoken: spoken(colony, view, key.fill, scene.today),
