@@ -10,7 +10,7 @@ use crate::app::import::Import;
 use crate::app::planning::Question;
 use crate::app::prefs::Draft;
 use crate::app::worker::{Request, Start, Ticket, Worker};
-use crate::app::{demo, files, outputs, packs};
+use crate::app::{demo, files, ground, outputs, packs};
 use crate::domain::change::Change;
 use crate::domain::ids::ColonyId;
 use crate::domain::place::Place;
@@ -318,8 +318,9 @@ impl Lidnote {
 
     fn print_run_sheet(&mut self, run: RunOrder, path: String) {
         let name = format!("run sheet {}.pdf", run.day.iso());
-        self.with_plan(run, path, name, |world, outlook, plan, today| {
-            outputs::run_as_pdf(world, outlook, plan, Paper::A4, today).map(of_print)
+        let ground = ground::under(&mut self.ui.map.base, &self.scene.world, &run);
+        self.with_plan(run, path, name, move |world, outlook, plan, today| {
+            outputs::run_as_pdf(world, outlook, plan, Paper::A4, &ground, today).map(of_print)
         });
     }
 

@@ -5,6 +5,7 @@ pub mod clock;
 pub mod demo;
 pub mod files;
 pub mod frame;
+pub(crate) mod ground;
 mod handle;
 pub(crate) mod import;
 pub mod jobs;

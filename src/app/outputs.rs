@@ -15,7 +15,7 @@ use crate::exchange::out::route::gpx;
 use crate::planner::outlook::Outlook;
 use crate::planner::run::plan::{RunPlan, yards_calling};
 use crate::print::calibration::print_calibration;
-use crate::print::job::{Paper, Printed};
+use crate::print::job::{GroundLine, Paper, Printed};
 use crate::print::labels::print_labels;
 use crate::print::of_world::labels::label_job;
 use crate::print::of_world::run::run_sheet_job;
@@ -56,9 +56,10 @@ pub fn run_as_pdf(
     outlook: &Outlook,
     plan: &RunPlan,
     paper: Paper,
+    ground: &[GroundLine],
     today: Day,
 ) -> Result<Printed, String> {
-    print_run_sheet(&run_sheet_job(world, outlook, plan, paper, today)).map_err(|error| error.to_string())
+    print_run_sheet(&run_sheet_job(world, outlook, plan, paper, ground, today)).map_err(|error| error.to_string())
 }
 
 /// Labels as PDF.

@@ -180,6 +180,15 @@ pub struct SketchLine {
     pub points: Vec<(f32, f32)>,
 }
 
+/// A line of the country below a run's sketch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GroundLine {
+    /// Coast or road.
+    pub class: LineClass,
+    /// In order: longitude and latitude in degrees.
+    pub points: Vec<(f64, f64)>,
+}
+
 /// How a line of the sketch is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum LineClass {

@@ -17,6 +17,9 @@ const USED: Tone = 130;
 /// Shortest line worth writing a day on, in mm (common practice, no source).
 const LEAST_DAY_RULE: f32 = 5.0;
 
+/// Smallest gap at the foot, in mm, so that a letter still belongs to its box (common practice, no source).
+const LEAST_GAP: f32 = 1.1;
+
 /// Prints lid labels.
 ///
 /// # Errors
@@ -141,8 +144,15 @@ fn draw_foot(canvas: &mut Canvas<'_>, setter: &mut Setter, area: &Area<'_>, labe
     let pen = Pen::solid(style.box_line, BLACK);
     let wide: f32 = label.boxes.iter().map(|code| style.box_side + style.box_gap + setter.width(letters, code)).sum();
     let gaps = (label.boxes.len() - 1) as f32;
-    // Many boxes stand closer before anything is left out.
-    let gap = if gaps > 0.0 { ((area.width() - wide) / gaps).clamp(0.7, style.foot_gap) } else { style.foot_gap };
+    let words = setter.width(letters, "day") + LEAST_DAY_RULE + setter.width(letters, "by") + style.by_rule;
+    let even = (area.width() - wide - words) / (gaps + 4.0);
+    // Everything at the foot stands closer before the initials are left out, the boxes alone before one of them is.
+    let gap = match gaps {
+        _ if label.day_and_by && even >= LEAST_GAP => even.min(style.foot_gap),
+        1.0.. => ((area.width() - wide) / gaps).clamp(0.7, style.foot_gap),
+        _ => style.foot_gap,
+    };
+    let apart = if label.day_and_by && even >= LEAST_GAP { gap } else { style.foot_gap };
     let mut x = area.left();
     for (at, code) in label.boxes.iter().enumerate() {
         let width = style.box_side + style.box_gap + setter.width(letters, code);
@@ -156,19 +166,28 @@ fn draw_foot(canvas: &mut Canvas<'_>, setter: &mut Setter, area: &Area<'_>, labe
         x += width + gap;
     }
     if label.day_and_by {
-        draw_day_and_by(canvas, setter, area, x - gap + style.foot_gap, baseline, foot);
+        draw_day_and_by(canvas, setter, area, x - gap + apart, (baseline, foot), apart);
     }
 }
 
 /// The day's line takes the room that is left; where that is too short the initials go, then the day.
-fn draw_day_and_by(canvas: &mut Canvas<'_>, setter: &mut Setter, area: &Area<'_>, x: f32, baseline: f32, foot: f32) {
+fn draw_day_and_by(
+    canvas: &mut Canvas<'_>,
+    setter: &mut Setter,
+    area: &Area<'_>,
+    x: f32,
+    (baseline, foot): (f32, f32),
+    gap: f32,
+) {
     let style = area.style;
     let letters = Style::new(Weight::Medium, style.foot);
-    let day_from = x + setter.width(letters, "day") + style.foot_gap;
-    let by_width = setter.width(letters, "by") + 2.0 * style.foot_gap + style.by_rule;
-    let with_by = day_from + LEAST_DAY_RULE <= area.right() - by_width;
+    let day_from = x + setter.width(letters, "day") + gap;
+    let by_width = setter.width(letters, "by") + 2.0 * gap + style.by_rule;
+    // A hundredth of a mm of slack for sums in another order.
+    let needed = day_from + LEAST_DAY_RULE - 0.01;
+    let with_by = needed <= area.right() - by_width;
     let day_to = if with_by { area.right() - by_width } else { area.right() };
-    if day_from + LEAST_DAY_RULE > day_to {
+    if needed > day_to {
         setter.warn(Trouble::LeftOut("day, by".to_owned()));
         return;
     }
@@ -176,7 +195,7 @@ fn draw_day_and_by(canvas: &mut Canvas<'_>, setter: &mut Setter, area: &Area<'_>
     canvas.text(setter, letters, Align::Left, (x, baseline), "day");
     canvas.rule((day_from, day_to), foot, pen);
     if with_by {
-        let by = day_to + style.foot_gap;
+        let by = day_to + gap;
         canvas.text(setter, letters, Align::Left, (by, baseline), "by");
         canvas.rule((area.right() - style.by_rule, area.right()), foot, pen);
     } else {

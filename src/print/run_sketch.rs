@@ -1,6 +1,6 @@
 //! The small drawing of a run: coast, roads, route, numbered stops.
 
-use crate::print::canvas::{Align, BLACK, Canvas, Pen, bold, regular};
+use crate::print::canvas::{Align, BLACK, Canvas, PAPER, Pen, bold, regular};
 use crate::print::job::{LineClass, Sketch};
 use crate::print::setting::Setter;
 
@@ -29,6 +29,8 @@ pub(crate) fn draw_sketch(canvas: &mut Canvas<'_>, setter: &mut Setter, sketch: 
             let half = setter.width(regular(6.5), &base.label) / 2.0;
             let middle = x.max(corner.0 + half + 0.6).min(corner.0 + SKETCH.0 - half - 0.6);
             let baseline = if y - corner.1 > SKETCH.1 - 4.0 { y - 1.7 } else { y + 3.4 };
+            // Coast and roads give way to the name.
+            canvas.block(middle - half - 0.4, baseline - 2.0, 2.0 * half + 0.8, 2.7, PAPER);
             canvas.text(setter, regular(6.5), Align::Middle, (middle, baseline), &base.label);
         }
         for (stop, disc) in stops.iter().zip(&discs) {

@@ -85,7 +85,7 @@ pub enum RegisterError {
         oldest: i64,
     },
     /// Of an older form, and only to be read.
-    #[error("{file} was written by an older Lidnote (form {found}). Open it in the window once: it is copied and brought up", file = .file.display())]
+    #[error("{file} was written by an older Lidnote (form {found}). Open it once to write, or a copy of it in a folder of your own: it is backed up and brought up", file = .file.display())]
     Outdated {
         /// The file.
         file: PathBuf,
@@ -115,13 +115,13 @@ pub enum RegisterError {
         file: PathBuf,
     },
     /// No room is left.
-    #[error("There is no room left on the disk for {file}. The last change was not recorded and nothing else is lost. Make room, then do it again", file = .file.display())]
+    #[error("There is no room left on the disk for {file}. Nothing new was written and nothing is lost. Make room, then do it again", file = .file.display())]
     DiskFull {
         /// The file that was being written.
         file: PathBuf,
     },
     /// The system refused to read or write.
-    #[error("{file} could not be read or written: {detail}. The last change was not recorded. Check the disk and its connection, then do it again", file = .file.display())]
+    #[error("{file} could not be read or written: {detail}. Nothing new was written. Check the disk and its connection, then do it again", file = .file.display())]
     Disk {
         /// The file.
         file: PathBuf,

@@ -200,6 +200,19 @@ fn a_shift_moves_every_label_alike() {
 }
 
 #[test]
+fn five_boxes_stand_closer_so_that_day_and_initials_have_their_lines() {
+    let narrow = |sheet: &Sheet| ["A4, 3 x 8, 63.5 x 33.9 mm", "Roll, 62 x 29 mm"].contains(&sheet.title().as_str());
+    for sheet in Sheet::presets().into_iter().filter(narrow) {
+        let boxes = ["/k", "e", "q", "c", "n"].map(str::to_owned).to_vec();
+        let printed = print_labels(&job(sheet, vec![Label { boxes, ..label("L22") }])).expect("printed");
+        let left_out: Vec<String> = printed.warnings.iter().map(ToString::to_string).collect();
+        assert!(!left_out.iter().any(|warning| warning.contains("by")), "{left_out:?}");
+        let words = words(&printed);
+        assert!(words.contains("day") && words.contains("by"), "{words}");
+    }
+}
+
+#[test]
 fn printing_starts_at_the_first_free_label() {
     let start = LabelJob { start_at: 20, ..job(Sheet::a4_3x8(), numbered(10)) };
     let printed = print_labels(&start).unwrap();

@@ -7,7 +7,7 @@ use uuid::Uuid;
 use crate::app::cli::args::{Asked, Command};
 use crate::app::cli::session::{Session, View};
 use crate::app::cli::{Output, find};
-use crate::app::{files, outputs};
+use crate::app::{files, ground, outputs};
 use crate::domain::change::Change;
 use crate::domain::colony::EndWhy;
 use crate::domain::day::Day;
@@ -134,7 +134,8 @@ pub fn run(asked: &Asked) -> Result<Output, String> {
         "ics" | "icalendar" => Output::text(outputs::run_as_ics(&world, &planned, today, now)),
         "pdf" => {
             let paper = if *letter { Paper::Letter } else { Paper::A4 };
-            pdf(outputs::run_as_pdf(&world, &outlook, &planned, paper, today)?)
+            let ground = ground::without_window(&world, &planned.run);
+            pdf(outputs::run_as_pdf(&world, &outlook, &planned, paper, &ground, today)?)
         }
         other => return Err(format!("run has no format {other}. Take csv, gpx, ics or pdf")),
     };

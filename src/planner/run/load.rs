@@ -14,6 +14,8 @@ pub struct Caution {
     pub fact: String,
     /// What to do.
     pub then: String,
+    /// Both in a line for paper; empty where the paper says it at the stop itself.
+    pub paper: String,
     /// It forbids something (quarantine, disease).
     pub forbids: bool,
 }
@@ -79,7 +81,9 @@ fn counted(count: u32, (one, many): (&str, &str)) -> String {
 /// The cautions of a run. General ones stand last; what is particular to it first.
 pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
     let mut found = Vec::new();
-    let mut say = |forbids, fact: String, then: &str| found.push(Caution { fact, then: then.to_owned(), forbids });
+    let mut say = |forbids, fact: String, then: &str, paper: &str| {
+        found.push(Caution { fact, then: then.to_owned(), paper: paper.to_owned(), forbids });
+    };
     for (yard, row) in &world.yards {
         let since = world.bars.values().filter(|bar| bar.on == crate::domain::bar::BarOn::Yard(*yard));
         if !in_quarantine(world, *yard, plan.run.day) {
@@ -92,9 +96,11 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
                 true,
                 fact,
                 "It comes last. Move nothing from it; wash tools, boots and gloves; follow the local rules.",
+                &format!("{}, quarantine: last; move nothing, wash.", row.name),
             );
         } else {
-            say(true, fact, "Not on this run. Move no gear to or from it; follow the local rules.");
+            let paper = format!("{}, quarantine: stay out, move nothing.", row.name);
+            say(true, fact, "Not on this run. Move no gear to or from it; follow the local rules.", &paper);
         }
     }
     let mut hazards: Vec<String> = Vec::new();
@@ -108,6 +114,7 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
                 false,
                 fact,
                 &format!("If you go alone, agree a check-in: leave {}, call by {call}.", clock(stop.leave)),
+                &format!("{}: no signal, call by {call}.", yard.name),
             );
         }
         let others: Vec<&str> = (yard.hazards.iter().map(String::as_str))
@@ -118,21 +125,29 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
         }
     }
     if !hazards.is_empty() {
-        say(false, format!("Hazards: {}.", hazards.join("; ")), "Take care there; go two where you can.");
+        say(false, format!("Hazards: {}.", hazards.join("; ")), "Take care there; go two where you can.", "");
     }
     if plan.driving > 4 * 3600 || plan.back.saturating_sub(u32::from(plan.run.leave) * 60) > 10 * 3600 {
-        say(false, "A long day.".to_owned(), "Share the driving, rest when tired, drink.");
+        let paper = "A long day: share the driving, rest, drink.";
+        say(false, "A long day.".to_owned(), "Share the driving, rest when tired, drink.", paper);
     }
-    say(false, "Fire bans are not known to Lidnote.".to_owned(), "Ask before you light a smoker. Carry water.");
+    say(
+        false,
+        "Fire bans are not known to Lidnote.".to_owned(),
+        "Ask before you light a smoker. Carry water.",
+        "Ask about a fire ban before you light up.",
+    );
     say(
         false,
         "Stings can be dangerous.".to_owned(),
         "Trouble breathing, swelling of face or throat, dizziness: call an ambulance at once.",
+        "Sting, then short of breath: ambulance at once.",
     );
     say(
         false,
         "Signs of brood disease.".to_owned(),
         "Close the hive, wash hands and tools, move nothing, tell the authority as the local rules say.",
+        "Signs of disease: close, isolate, report.",
     );
     found
 }

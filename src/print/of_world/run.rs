@@ -10,7 +10,9 @@ use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
 use crate::planner::run::load::{cautions, load};
 use crate::planner::run::plan::{PlannedStop, RunPlan, clock};
-use crate::print::job::{CodeColumn, HiveRow, LineClass, Paper, RunSheetJob, Sketch, SketchLine, SketchPoint, Stop};
+use crate::print::job::{
+    CodeColumn, GroundLine, HiveRow, LineClass, Paper, RunSheetJob, Sketch, SketchLine, SketchPoint, Stop,
+};
 use crate::print::of_world::created;
 
 const LEGEND: &str = "q her seen, u another queen. c write how many closed cells, o an opened one. n only if the whole \
@@ -18,15 +20,22 @@ const LEGEND: &str = "q her seen, u another queen. c write how many closed cells
     layer; w laying workers; x disease; t1 to t4 temper; +q given; /q queen removed; /c cells cut; /k cage off; ?q not \
     found. Type the same in the evening.";
 
-/// The sheet of a run. `today` is the day it is printed; lines of coast and road may be added to its sketch.
-pub fn run_sheet_job(world: &World, outlook: &Outlook, plan: &RunPlan, paper: Paper, today: Day) -> RunSheetJob {
+/// The sheet of a run. `today` is the day it is printed; `ground` is the coast and the roads that its sketch shows.
+pub fn run_sheet_job(
+    world: &World,
+    outlook: &Outlook,
+    plan: &RunPlan,
+    paper: Paper,
+    ground: &[GroundLine],
+    today: Day,
+) -> RunSheetJob {
     let day = plan.run.day;
     let stops = plan.stops.iter().enumerate().map(|(at, stop)| stop_of(world, outlook, stop, at, day));
-    let mut before: Vec<String> =
-        cautions(world, plan).iter().map(|caution| format!("{} {}", caution.fact, caution.then)).collect();
+    let mut before: Vec<String> = cautions(world, plan).into_iter().map(|caution| caution.paper).collect();
+    before.retain(|line| !line.is_empty());
     before.push("Wash tools and gloves between yards.".to_owned());
     if let Some((rise, set)) = plan.light {
-        before.push(format!("Daylight {} to {}. Times are an estimate.", clock(rise), clock(set)));
+        before.push(format!("Daylight {} to {}; times are estimates.", clock(rise), clock(set)));
     }
     let unplaced = plan.without_place.iter().filter_map(|yard| world.yards.get(yard));
     before.extend(unplaced.map(|yard| format!("{}: its place is not known, so it has no time.", yard.name)));
@@ -39,7 +48,7 @@ pub fn run_sheet_job(world: &World, outlook: &Outlook, plan: &RunPlan, paper: Pa
         created: created(today),
         before_you_go: before,
         load: load(world, plan),
-        sketch: sketch(world, plan),
+        sketch: sketch(world, plan, ground),
         codes: CodeColumn::standard(),
         stops: stops.collect(),
         notes: Vec::new(),
@@ -141,8 +150,11 @@ fn how(method: Method) -> &'static str {
     }
 }
 
+/// Lines of which no point lies within this part of the frame cannot be seen in it.
+const NEAR: std::ops::RangeInclusive<f32> = -1.0..=2.0;
+
 /// The run in the sketch's frame, 55 by 30, with a margin; north up, distances true in both directions.
-fn sketch(world: &World, plan: &RunPlan) -> Sketch {
+fn sketch(world: &World, plan: &RunPlan, ground: &[GroundLine]) -> Sketch {
     let placed: Vec<Place> =
         plan.stops.iter().filter_map(|stop| world.yards.get(&stop.yard).and_then(|yard| yard.place)).collect();
     if placed.is_empty() {
@@ -151,11 +163,12 @@ fn sketch(world: &World, plan: &RunPlan) -> Sketch {
     let base = plan.run.base.place;
     let squeeze = base.lat().to_radians().cos();
     // Longitudes are taken relative to the base, so that a run across the antimeridian stays together.
-    let flat = |place: Place| {
-        let east = (place.lon() - base.lon() + 540.0).rem_euclid(360.0) - 180.0;
-        (east * squeeze, -(place.lat() - base.lat()))
+    let flat = |(lon, lat): (f64, f64)| {
+        let east = (lon - base.lon() + 540.0).rem_euclid(360.0) - 180.0;
+        (east * squeeze, -(lat - base.lat()))
     };
-    let points: Vec<(f64, f64)> = std::iter::once(base).chain(placed.iter().copied()).map(flat).collect();
+    let places = std::iter::once(base).chain(placed.iter().copied());
+    let points: Vec<(f64, f64)> = places.map(|place| flat((place.lon(), place.lat()))).collect();
     let span = |pick: fn(&(f64, f64)) -> f64| {
         let low = points.iter().map(pick).fold(f64::INFINITY, f64::min);
         let high = points.iter().map(pick).fold(f64::NEG_INFINITY, f64::max);
@@ -170,8 +183,17 @@ fn sketch(world: &World, plan: &RunPlan) -> Sketch {
     let (home, stops) = at.split_first().map_or(((0.5, 0.5), &[][..]), |(home, stops)| (*home, stops));
     let route: Vec<(f32, f32)> =
         std::iter::once(home).chain(stops.iter().copied()).chain(std::iter::once(home)).collect();
+    let mut lines: Vec<SketchLine> = ground
+        .iter()
+        .map(|line| SketchLine {
+            class: line.class,
+            points: line.points.iter().map(|point| place(flat(*point))).collect(),
+        })
+        .filter(|line| line.points.iter().any(|(x, y)| NEAR.contains(x) && NEAR.contains(y)))
+        .collect();
+    lines.push(SketchLine { class: LineClass::Route, points: route });
     Sketch {
-        lines: vec![SketchLine { class: LineClass::Route, points: route }],
+        lines,
         stops: stops
             .iter()
             .enumerate()

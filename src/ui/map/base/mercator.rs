@@ -116,6 +116,15 @@ impl View {
         )
     }
 
+    /// The place in normalised coordinates at a screen point.
+    pub fn at(&self, point: Pos2) -> [f64; 2] {
+        let middle = self.rect.center();
+        [
+            self.center[0] + f64::from(point.x - middle.x) / self.world,
+            self.center[1] + f64::from(point.y - middle.y) / self.world,
+        ]
+    }
+
     /// Top left and bottom right in normalised coordinates; x can leave 0..1 near the antimeridian.
     pub fn corners(&self) -> [[f64; 2]; 2] {
         let half = |points: f32| f64::from(points) / 2.0 / self.world;

@@ -2,17 +2,18 @@
 
 use std::sync::Arc;
 
-use egui::{InnerResponse, Painter, Rect, Response, Role, Shape, Ui, WidgetInfo};
+use egui::{InnerResponse, Painter, Pos2, Rect, Response, Role, Shape, Ui, WidgetInfo};
 use walkers::{Map, MapMemory, Position, Projector, Tiles};
 
 use super::labels::{Label, paint_labels};
 use super::look::BaseLook;
-use super::mercator::{GeoBox, View, from_lon_lat};
+use super::mercator::{GeoBox, View, from_lon_lat, to_lon_lat};
 use super::online::Online;
 use super::pack::Pack;
 use super::paint::{PlacedTile, paint_tiles};
 use super::pmtiles::PackError;
 use super::source::Source;
+use super::tile::Lines;
 use super::world::{CREDIT, World};
 
 /// Tiles decoded in one frame; about 1 ms each in a release build, so that a frame stays short without a thread.
@@ -147,12 +148,43 @@ impl BaseMap {
         view
     }
 
+    /// Coast and roads of a view as plain lines of longitudes and latitudes, for a drawing on paper: of the uppermost pack
+    /// that has tiles there, else of the coarse world.
+    pub fn lines(&mut self, view: &View) -> Sketched {
+        let (tiles, _) = visible(&mut self.packs, view, usize::MAX);
+        let plain = |line: Vec<Pos2>| line.into_iter().map(|point| to_lon_lat(view.at(point))).collect::<Vec<_>>();
+        let mut sketched = Sketched::default();
+        let Some(tiles) = tiles.iter().rev().find(|tiles| !tiles.is_empty()) else {
+            sketched.coast = self.world.coast(view).into_iter().map(plain).collect();
+            return sketched;
+        };
+        for tile in tiles {
+            let place = tile.place(view);
+            let put = |lines: &Lines| -> Vec<Vec<(f64, f64)>> {
+                lines.iter().map(|line| plain(line.iter().copied().map(&place).collect())).collect()
+            };
+            sketched.coast.extend(put(&tile.shapes.coast));
+            sketched.roads.extend(put(&tile.shapes.road_1));
+            sketched.roads.extend(put(&tile.shapes.road_2));
+        }
+        sketched
+    }
+
     /// Draws the names onto a map that was drawn by [`BaseMap::paint`], off the boxes of `reserved`.
     pub fn paint_names(&mut self, painter: &Painter, view: &View, reserved: &[Rect], look: &BaseLook) {
         let (tiles, _) = visible(&mut self.packs, view, 0);
         let painter = painter.with_clip_rect(view.rect().intersect(painter.clip_rect()));
         paint_names(&painter, &tiles, view, reserved, look);
     }
+}
+
+/// Lines of longitudes and latitudes, in degrees.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sketched {
+    /// Coast.
+    pub coast: Vec<Vec<(f64, f64)>>,
+    /// Roads.
+    pub roads: Vec<Vec<(f64, f64)>>,
 }
 
 /// The tiles of each pack, and whether some are still to be decoded.

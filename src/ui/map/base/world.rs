@@ -81,6 +81,16 @@ impl World {
         shapes.extend(lines);
     }
 
+    /// The coast lines of the visible part, in screen points.
+    pub fn coast(&self, view: &View) -> Vec<Vec<Pos2>> {
+        let Some(level) = self.level(view.zoom()) else { return Vec::new() };
+        let lines = level.visible(view).flat_map(|(cell, place)| {
+            let lines = cell.ready(level.cell_units).coast.iter();
+            lines.map(|line| line.iter().copied().map(&place).collect()).collect::<Vec<_>>()
+        });
+        lines.collect()
+    }
+
     fn level(&self, zoom: f64) -> Option<&Level> {
         let wanted = NEXT_LEVEL_AT.iter().filter(|&&from| zoom >= from).count();
         self.levels.get(wanted).or(self.levels.last())

@@ -325,7 +325,7 @@ impl Stage<'_> {
             if drag.is_none() {
                 let words = self.spoken(cluster);
                 response.clone().on_hover_ui_at_pointer(|ui| {
-                    let color = theme::tokens(ui).text_on_tip;
+                    let color = theme::tokens(ui).text_primary;
                     ui.label(text::table(words).color(color));
                 });
             }

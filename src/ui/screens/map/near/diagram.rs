@@ -164,7 +164,7 @@ fn hives(
             }
         }
         response.on_hover_ui_at_pointer(|ui| {
-            let color = theme::tokens(ui).text_on_tip;
+            let color = theme::tokens(ui).text_primary;
             ui.label(text::table(&hive.spoken).color(color));
         });
     }
