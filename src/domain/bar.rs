@@ -74,6 +74,11 @@ impl BarKind {
         !matches!(self, Self::AmericanFoulbrood | Self::Disease | Self::Quarantine | Self::LayingWorkers)
     }
 
+    /// A brood disease that is suspected: never requeened until it is lifted.
+    pub fn is_disease(self) -> bool {
+        matches!(self, Self::AmericanFoulbrood | Self::Disease)
+    }
+
     /// What it is called.
     pub fn words(self) -> &'static str {
         match self {

@@ -8,7 +8,7 @@ use crate::domain::bar::BarKind;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::ids::{ColonyId, YardId};
-use crate::domain::standing::{AgeClass, LidNote, LidState, QueenNow, Standing, lid_note, standing, standings};
+use crate::domain::standing::{AgeClass, LidNote, LidState, Phase, QueenNow, Standing, lid_note, standing, standings};
 use crate::domain::work::{DueWork, WorkState};
 use crate::domain::world::World;
 
@@ -19,7 +19,7 @@ pub struct Outlook {
     pub colonies: BTreeMap<ColonyId, Arc<ColonyView>>,
     /// Each yard, empty ones included.
     pub yards: BTreeMap<YardId, YardView>,
-    /// Colonies that lack a queen or need action.
+    /// Colonies that wait for a queen or need action.
     pub needing: usize,
     /// Colonies whose label is to be printed, by yard, spot and name.
     pub label_queue: Vec<ColonyId>,
@@ -128,7 +128,7 @@ impl Outlook {
             (key(yard_a), a.spot(), a.name(), a.id).cmp(&(key(yard_b), b.spot(), b.name(), b.id))
         });
         self.label_queue.clear();
-        let needs = |view: &&Arc<ColonyView>| view.lid == LidState::Action || view.lacks_queen();
+        let needs = |view: &&Arc<ColonyView>| view.lid == LidState::Action || view.awaits_queen();
         self.needing = self.colonies.values().filter(needs).count();
         for (yard, colony) in placed {
             let Some(view) = self.colonies.get(&colony.id) else { continue };
@@ -165,7 +165,13 @@ impl ColonyView {
         Self { standing, lid, age, note, label_wanted }
     }
 
-    /// Waiting for her queen, or queenless.
+    /// A queen is to be given: it lacks one, does not raise its own, and no disease forbids it.
+    pub fn awaits_queen(&self) -> bool {
+        let apart = matches!(self.standing.phase, Phase::RaisingOwn { .. } | Phase::DiseaseSuspected { .. });
+        self.lacks_queen() && !apart && !self.standing.bars.iter().any(|bar| bar.kind.is_disease())
+    }
+
+    /// Waiting for her queen, raising her, or queenless.
     pub fn lacks_queen(&self) -> bool {
         !matches!(self.standing.queen, QueenNow::Present(_))
     }

@@ -119,6 +119,27 @@ fn the_sentence_and_the_tables_say_what_is_there() {
 }
 
 #[test]
+fn colonies_that_raise_their_own_or_are_barred_for_disease_are_set_apart() {
+    let (mut kit, hives) = heath();
+    kit.enter(hives[0], "2026-11-20", "/q +s");
+    kit.enter(hives[1], "2026-11-20", "/q");
+    kit.enter(hives[1], "2026-11-22", "x1");
+    let (mut window, shared) = opened(kit);
+    window.get_by_label_contains("2 colonies wait, 1 of them too long.");
+    window.get_by_label("1 raises its own: H01 look 15, 18, 25 Dec.");
+    window.get_by_label("1 barred for disease, never requeened: H02.");
+    assert!(
+        window.query_by_label_contains("H01, Heath yard").is_none()
+            && window.query_by_label_contains("H02, Heath").is_none()
+    );
+    assert_eq!(shared.borrow().scene.outlook.needing, 2, "nor counted on the tab");
+    fill(&mut window, "To", "Heath yard 1-3");
+    window.get_by_label("H01: raising its own since 20 Nov.");
+    window.get_by_label_contains("H02: American foulbrood suspected");
+    window.get_by_label("1 queen given, 23 stay in hand");
+}
+
+#[test]
 fn a_day_to_come_is_planned_and_what_follows_is_what_happens() {
     let (mut window, shared) = opened(heath().0);
     fill(&mut window, "To", "Heath yard, all except 7 and 12");

@@ -165,3 +165,18 @@ pub fn remark(ui: &mut Ui, words: &str) {
     let color = theme::tokens(ui).text_secondary;
     ui.label(text::small(words).regular().color(color));
 }
+
+/// What `add` draws, with a caption before it in a column of that width: as a field in a column, for chips.
+pub fn captioned<R>(ui: &mut Ui, column: f32, caption: &str, add: impl FnOnce(&mut Ui) -> R) -> R {
+    ui.horizontal(|ui| {
+        let gap = ui.spacing().item_spacing.x;
+        ui.spacing_mut().item_spacing.x = 0.0;
+        let (rect, _) = ui.allocate_exact_size(vec2(column, height::FIELD), Sense::hover());
+        let color = theme::tokens(ui).text_secondary;
+        let font = text::TABLE.font(Weight::Regular);
+        ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, caption, font, color);
+        ui.spacing_mut().item_spacing.x = gap;
+        add(ui)
+    })
+    .inner
+}

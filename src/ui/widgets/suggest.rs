@@ -107,12 +107,14 @@ impl Suggest {
         let area = Area::new(field.id.with("fits")).order(Order::Foreground).fixed_pos(at).show(ui, |ui| {
             let frame = Frame::new().fill(t.surface_raised).stroke(Stroke::new(1.0, t.line_firm));
             frame.corner_radius(radius::CONTROL).inner_margin(Margin::same(4)).show(ui, |ui| {
+                ui.set_width(width - 10.0);
                 ui.spacing_mut().item_spacing.y = 0.0;
                 for (place, fit) in fits.into_iter().take(LISTED).enumerate() {
                     let fill = if place == self.at { t.surface_selected } else { t.surface_raised };
-                    let row = egui::Button::new(text::table(&fit.words).color(t.text_primary));
-                    let row = row.fill(fill).stroke(Stroke::NONE).truncate();
-                    if ui.add_sized(vec2(width - 8.0, height::BUTTON_SMALL), row).clicked() {
+                    let words = text::table(&fit.words).color(t.text_primary);
+                    // What stands after the words pushes them to the left.
+                    let row = egui::Button::new((words, egui::Atom::grow())).fill(fill).stroke(Stroke::NONE).truncate();
+                    if ui.add(row.min_size(vec2(width - 10.0, height::BUTTON_SMALL))).clicked() {
                         taken = Some(fit);
                     }
                 }

@@ -181,7 +181,7 @@ pub(super) fn change(
             return Ok(planned);
         }
         let count = model.given.len();
-        let title = format!("{count} {} planned for {} instead", queens(count), day.short());
+        let title = format!("{count} {} planned for {} instead", thing(world, asked, count), day.short());
         return Ok(Change::Several { title, changes: vec![Change::CallOff { plans: off, day: today }, planned] });
     }
     let (mut visits, mut minted): (Vec<NewVisit>, Vec<Queen>) = (Vec::new(), Vec::new());
@@ -344,6 +344,9 @@ fn against(world: &World, asked: &Asked, colony: ColonyId, day: Day, today: Day)
     if let Phase::Introduced(given) = &standing.phase {
         return Some((format!("{} in since {}", given.method.words(), given.day0.near(today)), Way::AllTheSame));
     }
+    if let Phase::RaisingOwn { since } = &standing.phase {
+        return Some((format!("raising its own since {}", since.near(today)), Way::AllTheSame));
+    }
     let caged = matches!(asked.method, Method::Caged | Method::PushIn);
     let alarm = standing.clock.as_ref().is_some_and(|clock| clock.alarm);
     (caged && alarm).then(|| ("own virgin or laying workers likely, look first".to_owned(), Way::AllTheSame))
@@ -462,7 +465,8 @@ fn one_or_many(words: &str, count: usize) -> String {
     if count == 1 { words.replacen("looks ", "look ", 1).replacen("labels", "label", 1) } else { words.to_owned() }
 }
 
-fn thing(world: &World, asked: &Asked, count: usize) -> &'static str {
+/// What is given: `queen`, `cells` …
+pub(super) fn thing(world: &World, asked: &Asked, count: usize) -> &'static str {
     let kind = asked.parcel.and_then(|parcel| world.parcels.get(&parcel)).map(|parcel| parcel.kind);
     match (kind, count) {
         (Some(ParcelKind::Cells), 1) => "cell",
@@ -472,8 +476,4 @@ fn thing(world: &World, asked: &Asked, count: usize) -> &'static str {
         (_, 1) => "queen",
         _ => "queens",
     }
-}
-
-fn queens(count: usize) -> &'static str {
-    if count == 1 { "queen" } else { "queens" }
 }

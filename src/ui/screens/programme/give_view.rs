@@ -1,6 +1,6 @@
 //! The panel "Give out": from which parcel, to which hives, on which day and how; what follows and what is left out.
 
-use egui::{Sense, Ui, vec2};
+use egui::{Ui, vec2};
 
 use crate::domain::parcel::ParcelKind;
 use crate::domain::visit::Method;
@@ -10,7 +10,6 @@ use crate::ui::screens::programme::give::{GiveModel, Old, Way};
 use crate::ui::screens::programme::model::{InHandModel, ParcelRow};
 use crate::ui::screens::programme::{ProgrammeState, methods};
 use crate::ui::theme;
-use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::height;
 use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::{Button, Caution, Chip, Field, MenuChip, boxes, parts};
@@ -82,20 +81,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
     .show(ui);
 }
 
-fn captioned<R>(ui: &mut Ui, caption: &str, add: impl FnOnce(&mut Ui) -> R) -> R {
-    ui.horizontal(|ui| {
-        let gap = ui.spacing().item_spacing.x;
-        ui.spacing_mut().item_spacing.x = 0.0;
-        let (rect, _) = ui.allocate_exact_size(vec2(COLUMN, height::FIELD), Sense::hover());
-        let color = theme::tokens(ui).text_secondary;
-        let font = text::TABLE.font(Weight::Regular);
-        ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, caption, font, color);
-        ui.spacing_mut().item_spacing.x = gap;
-        add(ui)
-    })
-    .inner
-}
-
 fn from(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHandModel) {
     let words = |row: &ParcelRow| {
         if row.awaited { format!("{}, {}", row.source, row.arrived) } else { format!("{}, {}", row.source, row.held) }
@@ -104,7 +89,8 @@ fn from(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHandMo
     let chosen = state.chosen.and_then(|chosen| model.parcel(chosen));
     let now = chosen.map_or("none".to_owned(), words);
     let note = chosen.filter(|row| !row.awaited).map_or(String::new(), |row| format!("{} in hand", row.hand.left));
-    let picked = captioned(ui, "From", |ui| MenuChip::unnamed("From", &now).note(&note).show(ui, &names));
+    let picked =
+        parts::captioned(ui, COLUMN, "From", |ui| MenuChip::unnamed("From", &now).note(&note).show(ui, &names));
     if let Some(row) = picked.and_then(|at| model.open.get(at)) {
         state.choose(scene, row.id);
     }
@@ -120,7 +106,7 @@ fn to_help(giving: &GiveModel) -> String {
 
 fn how(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState) {
     let kind = state.chosen.and_then(|id| scene.world.parcels.get(&id)).map_or(ParcelKind::CagedQueens, |it| it.kind);
-    captioned(ui, "How", |ui| {
+    parts::captioned(ui, COLUMN, "How", |ui| {
         for method in methods(kind) {
             let words = match method {
                 Method::Caged => "Caged",
@@ -138,7 +124,7 @@ fn how(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState) {
 }
 
 fn old_queen(ui: &mut Ui, state: &mut ProgrammeState, giving: &GiveModel) {
-    captioned(ui, "Old queen", |ui| {
+    parts::captioned(ui, COLUMN, "Old queen", |ui| {
         for (words, old) in [("Same visit", Old::SameVisit), ("Days before", Old::DaysBefore), ("None", Old::None)] {
             if Chip::choice(words, state.asked.old == old).show(ui).clicked() {
                 state.asked.old = old;

@@ -130,7 +130,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, goto: &mut O
     let mut take_in = asked == Some(AskedKey::TakeIn);
     bands::sentence(ui, &fact, &rest, |ui| {
         take_in |= Button::outlined("Take a parcel in").key("A").show(ui).clicked();
-        let words = give_words(&giving);
+        let words = give_words(scene, state, &giving);
         let why_not = giving.why_not.as_deref();
         give |= Button::primary(&words).key("Ctrl Enter").why_not(why_not).show(ui).clicked();
     });
@@ -191,13 +191,12 @@ fn settle(scene: &Scene, state: &mut ProgrammeState, model: &InHandModel) {
     }
 }
 
-fn give_words(giving: &GiveModel) -> String {
+fn give_words(scene: &Scene, state: &ProgrammeState, giving: &GiveModel) -> String {
     let verb = if giving.ahead { "Plan" } else { "Give out" };
     match giving.given.len() {
         0 if !giving.not_found.is_empty() => "Record the search".to_owned(),
         0 => "Give out".to_owned(),
-        1 => format!("{verb} 1 queen"),
-        many => format!("{verb} {many} queens"),
+        many => format!("{verb} {many} {}", give::thing(&scene.world, &state.asked, many)),
     }
 }
 

@@ -4,7 +4,9 @@ use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, ParcelId};
 use crate::domain::in_hand::{Held, InHand, all_in_hand};
 use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::standing::{Clock, ClockMark, LidState, Phase, QueenNow, Standing};
+use crate::domain::plan::is_open;
+use crate::domain::standing::{Clock, ClockMark, LidState, Phase, QueenNow};
+use crate::domain::work::{DueWork, Step, WorkKind};
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
 use crate::ui::glyph::Fill;
@@ -14,6 +16,9 @@ use crate::ui::screens::programme::give::planned_from;
 /// Days from the graft on which a mature cell is given. Common practice, no source.
 const CELL_READY: i32 = 10;
 
+/// Colonies set apart that are named one by one.
+const NAMED: usize = 6;
+
 /// Parcels and waiting colonies on a day.
 #[derive(Clone, Debug, Default)]
 pub(super) struct InHandModel {
@@ -21,8 +26,10 @@ pub(super) struct InHandModel {
     pub open: Vec<ParcelRow>,
     /// The others, newest first.
     pub closed: Vec<ParcelRow>,
-    /// Colonies without a queen, longest first.
+    /// Colonies that wait for a queen, longest first.
     pub waiting: Vec<WaitingRow>,
+    /// Colonies without a queen that are not offered one: they raise their own, or are barred for disease. In words.
+    pub apart: Vec<String>,
     /// All in hand together.
     pub in_hand: u32,
 }
@@ -49,6 +56,8 @@ pub(super) struct ParcelRow {
     pub awaited: bool,
     /// Open plans that name it.
     pub planned: u32,
+    /// Of these, in how many hives the old queen is to be found again, and from when to when.
+    pub to_find: Option<(usize, String)>,
     /// `Broom is late: dates moved from 14 to 25 Nov`; empty where it is not.
     pub late_words: String,
 }
@@ -80,7 +89,7 @@ impl InHandModel {
         let mut model = Self::default();
         for (id, hand) in hands {
             let Some(parcel) = scene.world.parcels.get(&id) else { continue };
-            let row = parcel_row(&scene.world, parcel, hand, scene.today);
+            let row = parcel_row(scene, parcel, hand);
             model.in_hand += hand.left;
             let is_open = !parcel.closed && (row.awaited || hand.left > 0);
             if is_open { model.open.push(row) } else { model.closed.push(row) }
@@ -94,10 +103,11 @@ impl InHandModel {
         model.open.sort_by_key(order);
         model.closed.sort_by_key(order);
         for (id, view) in &scene.outlook.colonies {
-            if view.lacks_queen() {
+            if view.awaits_queen() {
                 model.waiting.extend(waiting_row(scene, *id, view));
             }
         }
+        model.apart = apart(scene);
         model.waiting.sort_by(|one, other| {
             (-one.days, &one.yard, &one.name, one.colony).cmp(&(-other.days, &other.yard, &other.name, other.colony))
         });
@@ -141,14 +151,15 @@ impl InHandModel {
         self.open.iter().chain(&self.closed).find(|row| row.id == id)
     }
 
-    /// The parcel to give from first: of the arrived open ones the one held longest before it is an alarm for others.
+    /// The parcel to give from first: of those in hand the one with most queens.
     pub fn first_to_give(&self) -> Option<ParcelId> {
         let arrived = self.open.iter().filter(|row| row.hand.left > 0);
         arrived.max_by_key(|row| (row.hand.left, row.id)).or(self.open.first()).map(|row| row.id)
     }
 }
 
-fn parcel_row(world: &World, parcel: &Parcel, hand: InHand, today: Day) -> ParcelRow {
+fn parcel_row(scene: &Scene, parcel: &Parcel, hand: InHand) -> ParcelRow {
+    let (world, today) = (&*scene.world, scene.today);
     let source = parcel.source.and_then(|id| world.sources.get(&id));
     let name = source.map_or("not named".to_owned(), |source| source.name.clone());
     let own = if source.is_some_and(|source| source.own) { ", own" } else { "" };
@@ -167,8 +178,22 @@ fn parcel_row(world: &World, parcel: &Parcel, hand: InHand, today: Day) -> Parce
         held: held_words(hand),
         awaited,
         planned: planned_from(world, parcel.id, &[]),
+        to_find: to_find(scene, parcel.id),
         late_words: late_words(world, parcel, late, today),
     }
+}
+
+/// Hives with an open plan from this parcel where the old queen was not found: how many, and the days to find her.
+fn to_find(scene: &Scene, parcel: ParcelId) -> Option<(usize, String)> {
+    let plans = scene.world.plans.values().filter(|plan| plan.parcel == Some(parcel) && is_open(&scene.world, plan));
+    let finds: Vec<&DueWork> = plans
+        .filter_map(|plan| scene.outlook.colonies.get(&plan.colony))
+        .filter_map(|view| view.standing.work.iter().find(|due| due.kind == WorkKind::Step(Step::FindOldQueen)))
+        .collect();
+    let first = finds.iter().map(|due| due.window.earliest).min()?;
+    let last = finds.iter().filter_map(|due| due.window.latest).max();
+    let until = last.map_or(String::new(), |last| format!(" to {}", last.near(scene.today)));
+    Some((finds.len(), format!("{}{until}", first.near(scene.today))))
 }
 
 fn late_words(world: &World, parcel: &Parcel, late: bool, today: Day) -> String {
@@ -261,7 +286,7 @@ fn waiting_row(scene: &Scene, id: ColonyId, view: &ColonyView) -> Option<Waiting
         clock: days.map_or(String::new(), |days| format!("D+{days}")),
         means: match &standing.clock {
             Some(clock) => means(clock, scene.today),
-            None => means_without_clock(standing),
+            None => "The day is not known: look first".to_owned(),
         },
         alarm: standing.clock.as_ref().is_some_and(|clock| clock.alarm),
         queen,
@@ -269,13 +294,32 @@ fn waiting_row(scene: &Scene, id: ColonyId, view: &ColonyView) -> Option<Waiting
     })
 }
 
-fn means_without_clock(standing: &Standing) -> String {
-    if !matches!(standing.phase, Phase::RaisingOwn { .. }) {
-        return "The day is not known: look first".to_owned();
+/// `3 raise their own: B03 look 8, 11, 18 Dec, K12, TM04`, `1 barred for disease: G07`.
+fn apart(scene: &Scene) -> Vec<String> {
+    let (mut raising, mut barred) = (Vec::new(), Vec::new());
+    for (id, view) in scene.outlook.colonies.iter().filter(|(_, view)| view.lacks_queen() && !view.awaits_queen()) {
+        let Some(colony) = scene.world.colonies.get(id) else { continue };
+        if matches!(view.standing.phase, Phase::RaisingOwn { .. }) {
+            let look = view.standing.work.iter().find(|due| due.kind.is_look());
+            let look = look.map_or(String::new(), |due| format!(" look {}", due.window.words()));
+            raising.push(format!("{}{look}", colony.name()));
+        } else {
+            barred.push(colony.name().to_owned());
+        }
     }
-    let look = standing.work.iter().find(|due| due.kind.is_look());
-    let look = look.map_or(String::new(), |due| format!(": {} {}", due.kind.words(), due.window.words()));
-    format!("Raising its own{look}")
+    let several = raising.len() != 1;
+    let said = [
+        (if several { "raise their own" } else { "raises its own" }, raising),
+        ("barred for disease, never requeened", barred),
+    ];
+    let words = |(what, mut names): (&str, Vec<String>)| {
+        names.sort();
+        let more = names.len().saturating_sub(NAMED);
+        let first = names.get(..NAMED).unwrap_or(&names).join("; ");
+        let rest = if more == 0 { String::new() } else { format!(" and {more} more") };
+        (!names.is_empty()).then(|| format!("{} {what}: {first}{rest}.", names.len()))
+    };
+    said.into_iter().filter_map(words).collect()
 }
 
 /// What the clock means today, in one line.

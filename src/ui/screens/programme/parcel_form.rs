@@ -13,11 +13,10 @@ use crate::domain::parcel::{Parcel, ParcelKind};
 use crate::domain::queen::{Birth, Dot, Source};
 use crate::domain::standing::age::age_words;
 use crate::ui::action::Outbox;
-use crate::ui::card::forms::fields::dots;
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
 use crate::ui::screens::programme::model::kind_words;
-use crate::ui::widgets::{Button, Chip, Field, Fit, Suggest, boxes, parts};
+use crate::ui::widgets::{Button, Chip, Field, Fit, MenuChip, Suggest, boxes, parts};
 
 /// What is typed.
 #[derive(Clone, Debug)]
@@ -143,10 +142,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         });
     });
     let mut put = |ui: &mut Ui, label: &str, width: f32, hint: &str, help: &str, typed: &mut String| {
-        let field = Field::new(label).column(COLUMN).width(width).hint(hint).help(help);
-        let response = field.show(ui, typed);
-        alters |= response.changed();
-        enter |= form::entered(ui, &response);
+        let (changed, entered) = typed_in(ui, Field::new(label).width(width).hint(hint).help(help), typed);
+        alters |= changed;
+        enter |= entered;
     };
     put(ui, "How many", 70.0, "40", "", &mut draft.count);
     put(ui, "Dead", 70.0, "0", "", &mut draft.dead);
@@ -170,18 +168,17 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     if draft.kind != ParcelKind::Cells {
         let read = read_birth(&draft.born, &scene.world, scene.today);
         let help = match &read {
-            _ if draft.born.trim().is_empty() => "empty: not known".to_owned(),
+            _ if draft.born.trim().is_empty() => "a day, oct 2026, 2026/27 or 2026; empty: not known".to_owned(),
             Ok(birth) if birth.is_unknown() => "not known".to_owned(),
             Ok(birth) => age_words(*birth, &scene.world.firm, &scene.world.settings, scene.today),
             Err(error) => error.to_string(),
         };
-        put(ui, "Queens born", 190.0, "day, oct 2026, 2026/27, 2026", &help, &mut draft.born);
+        put(ui, "Queens born", 150.0, "oct 2026", &help, &mut draft.born);
+        alters |= dot(ui, &mut draft.dot);
     }
-    put(ui, "Note", 270.0, "", "", &mut draft.note);
-    if draft.kind != ParcelKind::Cells {
-        dots(ui, "Their dot", "none", &mut draft.dot);
-    }
-    if alters {
+    let (changed, entered) = typed_in(ui, Field::new("Note").width(270.0), &mut draft.note);
+    enter |= entered;
+    if alters || changed {
         draft.error = None;
     }
     if let Some(error) = &draft.error {
@@ -208,6 +205,22 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         }
     });
     answer
+}
+
+/// A field in its column: whether something was typed, and whether `Enter` was pressed in it.
+fn typed_in(ui: &mut Ui, field: Field<'_>, typed: &mut String) -> (bool, bool) {
+    let response = field.column(COLUMN).show(ui, typed);
+    (response.changed(), form::entered(ui, &response))
+}
+
+/// The dot they came with. True where another was chosen.
+fn dot(ui: &mut Ui, dot: &mut Option<Dot>) -> bool {
+    let names: Vec<&str> = std::iter::once("none").chain(Dot::ALL.map(Dot::name)).collect();
+    let now = dot.map_or("none", Dot::name);
+    let picked = parts::captioned(ui, COLUMN, "Their dot", |ui| MenuChip::unnamed("Their dot", now).show(ui, &names));
+    let Some(at) = picked else { return false };
+    *dot = at.checked_sub(1).and_then(|at| Dot::ALL.get(at)).copied();
+    true
 }
 
 fn day_help(typed: &str, today: Day, lean: Lean) -> String {

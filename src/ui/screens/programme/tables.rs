@@ -175,7 +175,14 @@ fn said(row: &ParcelRow, count: u32) -> String {
         0 => String::new(),
         many => format!(", {many} of them planned"),
     };
-    format!("{}: {} alive of {count}, {} given, {} in hand{planned}.", row.source, hand.alive, hand.given, hand.left)
+    let find = row.to_find.as_ref().map_or(String::new(), |(many, days)| {
+        let each = if *many == 1 { "a step" } else { "each a step" };
+        format!(" In {many} the old queen was not found: {each} to find her again, {days}.")
+    });
+    format!(
+        "{}: {} alive of {count}, {} given, {} in hand{planned}.{find}",
+        row.source, hand.alive, hand.given, hand.left
+    )
 }
 
 /// `room` is what the window has left below the parcels. Where that is too little for a table the whole screen scrolls.
@@ -209,6 +216,7 @@ fn waiting(
     if model.waiting.is_empty() {
         margin(ui, |ui| {
             boxes::empty_state(ui, "No colony waits.", "A colony that is dequeened or has lost her queen stands here.");
+            set_apart(ui, model);
         });
         return;
     }
@@ -220,7 +228,7 @@ fn waiting(
     columns.push(Column::rest("What it means today", 2.4));
     columns.push(Column::words("Her queen", if narrow { 104.0 } else { 130.0 }));
     let rows = |count: usize| height::HEADER + height::ROW_GLYPH * count as f32;
-    let fits = room - HEADING - FOOT;
+    let fits = room - HEADING - FOOT - 28.0 * model.apart.len() as f32;
     let room = if fits < rows(LEAST_ROWS) { rows(MOST_ROWS) } else { fits };
     let room = room.min(rows(model.waiting.len()));
     let table = Table::new("Colonies waiting, longest first", &columns);
@@ -246,7 +254,17 @@ fn waiting(
     if let Some(row) = done.opened.and_then(|at| model.waiting.get(at)) {
         *goto = Some(Goto::Hive(row.colony));
     }
-    margin(ui, |ui| instead(ui, scene, state, model));
+    margin(ui, |ui| {
+        instead(ui, scene, state, model);
+        set_apart(ui, model);
+    });
+}
+
+/// Colonies without a queen that are not offered one.
+fn set_apart(ui: &mut Ui, model: &InHandModel) {
+    for words in &model.apart {
+        ui.label(text::table(words).color(theme::tokens(ui).text_secondary));
+    }
 }
 
 /// Giving the waiting colonies their queens from what is in hand.

@@ -91,6 +91,10 @@ impl Give {
                 meant.left_out.push((ground.name(id), format!("barred: {}", bar.kind.words())));
                 continue;
             }
+            if let Phase::RaisingOwn { since } = &view.standing.phase {
+                meant.left_out.push((ground.name(id), format!("raising its own since {}", since.near(scene.today))));
+                continue;
+            }
             if let Phase::Introduced(now) = &view.standing.phase {
                 let why = format!("{} in since {}", now.method.words(), now.day0.near(scene.today));
                 meant.left_out.push((ground.name(id), why));
