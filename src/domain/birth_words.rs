@@ -32,7 +32,9 @@ pub fn read_birth(typed: &str, world: &World, today: Day) -> Result<Birth, DayEr
             ..error
         });
     };
-    let birth = Birth { earliest: part(from)?.earliest, latest: part(to)?.latest };
+    let latest = part(to)?.latest;
+    // Without a year of its own the first lies in the year before the second.
+    let birth = Birth { earliest: span(from, world, latest.unwrap_or(today))?.earliest, latest };
     if birth.earliest > birth.latest {
         let what = format!("{} is after {}", from.trim(), to.trim());
         return Err(DayError { what, remedy: "Give the earlier one first" });
@@ -86,7 +88,7 @@ fn number_of_month(typed: &str) -> Option<u32> {
     typed.parse().ok().filter(|month| typed.len() <= 2 && (1..=12).contains(month))
 }
 
-/// A birth as [`read_birth`] reads it: `24 Oct 2026`, `Oct 2026`, `2026/27`, `2026`, `1 Oct 2026 to 14 Oct 2026`; empty
+/// A birth as [`read_birth`] reads it: `24 Oct 2026`, `Oct 2026`, `2026/27`, `2026`, `1 Oct to 14 Oct 2026`; empty
 /// where it is not known.
 pub fn birth_words(birth: Birth, world: &World) -> String {
     let day = |day: Day| format!("{} {}", day.short(), day.year());
@@ -101,6 +103,7 @@ pub fn birth_words(birth: Birth, world: &World) -> String {
         (Some(one), Some(_)) if birth == season(one.year(), &world.firm, &world.settings) => {
             format!("{}/{:02}", one.year(), (one.year() + 1).rem_euclid(100))
         }
+        (Some(one), Some(other)) if one.year() == other.year() => format!("{} to {}", one.short(), day(other)),
         (Some(one), Some(other)) => format!("{} to {}", day(one), day(other)),
         (Some(one), None) => format!("from {}", day(one)),
         (None, Some(other)) => format!("by {}", day(other)),
@@ -132,8 +135,10 @@ mod tests {
             ("season 2026/27", "2026-07-01", "2027-06-30", "2026/27"),
             ("24 sep", "2026-09-24", "2026-09-24", "24 Sep 2026"),
             ("24/11", "2025-11-24", "2025-11-24", "24 Nov 2025"),
-            ("1 oct to 14 oct", "2026-10-01", "2026-10-14", "1 Oct 2026 to 14 Oct 2026"),
-            ("sep 2026 to oct 2026", "2026-09-01", "2026-10-31", "1 Sep 2026 to 31 Oct 2026"),
+            ("1 oct to 14 oct", "2026-10-01", "2026-10-14", "1 Oct to 14 Oct 2026"),
+            ("sep 2026 to oct 2026", "2026-09-01", "2026-10-31", "1 Sep to 31 Oct 2026"),
+            ("20 dec to 3 jan 2026", "2025-12-20", "2026-01-03", "20 Dec 2025 to 3 Jan 2026"),
+            ("5 mar to 9 mar 2024", "2024-03-05", "2024-03-09", "5 Mar to 9 Mar 2024"),
         ] {
             let birth = read_birth(typed, &world, today()).expect(typed);
             assert_eq!(birth.earliest.map(Day::iso).as_deref(), Some(from), "{typed}");
@@ -156,7 +161,7 @@ mod tests {
         let told = |typed: &str| read_birth(typed, &world, today()).expect_err(typed).to_string();
         assert!(told("long ago").starts_with("long ago is no birth. Type a day"), "{}", told("long ago"));
         assert!(told("2026/29").starts_with("2026/29 is no season"), "{}", told("2026/29"));
-        assert!(told("14 oct to 1 oct").starts_with("14 oct is after 1 oct"));
+        assert!(told("14 oct 2026 to 1 oct 2026").starts_with("14 oct 2026 is after 1 oct 2026"));
         assert!(told("31/6").contains("Give a day that exists"), "{}", told("31/6"));
     }
 

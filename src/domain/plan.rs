@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, ParcelId, PlanId, SourceId};
 use crate::domain::record::Happening;
@@ -73,4 +74,49 @@ fn given_between(world: &World, plan: &Plan, until: Option<Day>) -> bool {
         let gave = matches!(&record.what, Happening::Visit(visit) if visit.gave.is_some());
         gave && !record.struck && record.day >= plan.made && until.is_none_or(|until| record.day < until)
     })
+}
+
+/// How these plans come to stand, where colonies may have open ones already.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Replanned {
+    /// The change that does it.
+    pub change: Change,
+    /// Open plans for the same queen that get the new days.
+    pub moved: usize,
+    /// Open plans for another queen that are called off.
+    pub called_off: usize,
+}
+
+/// The change that makes these plans, one a colony. An open plan with the same method, source and parcel is moved, another
+/// one is called off. `title` names the change where it takes several.
+pub fn replan(world: &World, plans: Vec<Plan>, overrule_soft: bool, today: Day, why: &str, title: String) -> Replanned {
+    let (mut new, mut moved, mut off) = (Vec::new(), Vec::new(), Vec::new());
+    for plan in plans {
+        match open_plan(world, plan.colony) {
+            Some(open) if (open.method, open.source, open.parcel) == (plan.method, plan.source, plan.parcel) => {
+                moved.push((open.id, plan.give_on, plan.dequeen_on));
+            }
+            Some(open) => {
+                off.push(open.id);
+                new.push(plan);
+            }
+            None => new.push(plan),
+        }
+    }
+    let counts = (moved.len(), off.len());
+    let mut changes = Vec::new();
+    if !off.is_empty() {
+        changes.push(Change::CallOff { plans: off, day: today });
+    }
+    if !moved.is_empty() {
+        changes.push(Change::MovePlans { plans: moved, day: today, why: why.to_owned() });
+    }
+    if !new.is_empty() {
+        changes.push(Change::Plan { plans: new, overrule_soft });
+    }
+    let change = match changes.len() {
+        1 => changes.remove(0),
+        _ => Change::Several { title, changes },
+    };
+    Replanned { change, moved: counts.0, called_off: counts.1 }
 }

@@ -50,7 +50,7 @@ pub(crate) fn source_alone_words<'a>(source: &Source, mut parcels: impl Iterator
     format!("{}{}", source.name, if has_parcel { ", out of no parcel" } else { "" })
 }
 
-/// `34 out of Thrift, 4 in hand` after such givings; nothing where none is out of a parcel.
+/// `34 out of Thrift of 12 Nov, 4 stay in hand` after such givings; nothing where none is out of a parcel.
 pub(crate) fn drawn_words(hand: &mut Hand<'_>, drawn: &[(Option<ParcelId>, u8)]) -> Option<String> {
     let world = hand.world();
     let mut counts: Vec<(ParcelId, u32)> = Vec::new();
@@ -62,7 +62,10 @@ pub(crate) fn drawn_words(hand: &mut Hand<'_>, drawn: &[(Option<ParcelId>, u8)])
     }
     let none = drawn.iter().filter(|(parcel, _)| parcel.is_none()).count();
     let one = |(parcel, count): &(ParcelId, u32)| {
-        let name = world.parcels.get(parcel).map_or("a parcel", |parcel| source_name(world, parcel));
+        let parcel_of = world.parcels.get(parcel);
+        let of =
+            parcel_of.and_then(|parcel| parcel.arrived).map_or(String::new(), |day| format!(" of {}", day.short()));
+        let name = format!("{}{of}", parcel_of.map_or("a parcel", |parcel| source_name(world, parcel)));
         let left = match hand.left(*parcel) {
             0 => "none stays in hand".to_owned(),
             1 => "1 stays in hand".to_owned(),

@@ -9,6 +9,7 @@ use lidnote::domain::world::World;
 use lidnote::domain::yard::Layout;
 use lidnote::ui::action::{Action, Goto};
 
+use crate::kit::Kit;
 use crate::map_stage::open;
 use crate::run_stage::{Beginning, Stage, day, island};
 
@@ -226,6 +227,75 @@ fn seven_chosen() -> (egui_kittest::Harness<'static, impl eframe::App>, crate::m
     harness.key_press(Key::Enter);
     harness.run();
     (harness, stage)
+}
+
+/// As the system sends it: the key and its text in one frame, and a frame a letter.
+fn key_in(harness: &mut egui_kittest::Harness<'static, impl eframe::App>, words: &str) {
+    for letter in words.chars() {
+        harness.input_mut().events.push(egui::Event::Text(letter.to_string()));
+        harness.run();
+    }
+}
+
+#[test]
+fn hives_are_named_letter_by_letter_and_several_are_planned_for_moved_and_called_off() {
+    let (kit, hives) = Kit::with_hives(&["B01", "B02", "B03", "B04"]);
+    let (hive, all) = (hives[0], hives.len());
+    let (mut harness, stage) = open(Stage::new(Beginning { world: kit.world, next: 5000 }, day("2026-11-23")), SIZE);
+    stage.borrow_mut().map.go(&Goto::Hive(hive));
+    harness.run();
+    harness.key_press(Key::Escape);
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run();
+    harness.key_press(Key::W);
+    harness.run();
+    key_in(&mut harness, "all except 2");
+    harness.get_by_label(&format!("{} of {all} hives chosen", all - 1));
+    harness.key_press(Key::Escape);
+    harness.run();
+    harness.get_by_label(&format!("{} of {all} hives chosen", all - 1));
+    assert!(harness.query_by_label_contains("Call off plans").is_none(), "nothing is planned yet");
+    let open = |stage: &Stage| {
+        let plans = stage.scene.world.plans.values();
+        plans.filter(|plan| plan.called_off.is_none()).map(|plan| plan.give_on.short()).collect::<Vec<_>>()
+    };
+    harness.key_press(Key::I);
+    harness.run();
+    harness.get_by_role_and_label(Role::TextInput, "Day").focus();
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run();
+    key_in(&mut harness, "+2");
+    harness.key_press(Key::Enter);
+    harness.run();
+    let planned = open(&stage.borrow());
+    assert_eq!(planned.len(), all - 1, "{planned:?}");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run();
+    harness.key_press(Key::I);
+    harness.run();
+    harness.get_by_role_and_label(Role::TextInput, "Day").focus();
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run();
+    key_in(&mut harness, "+3");
+    harness.get_by_label_contains(&format!("{} have a plan already: it is moved to that day.", planned.len()));
+    harness.key_press(Key::Enter);
+    harness.run();
+    let moved = open(&stage.borrow());
+    assert!(moved.iter().all(|day| *day == stage.borrow().scene.today.plus(3).short()), "{moved:?}");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run();
+    harness.key_press(Key::C);
+    harness.run();
+    harness.get_by_label_contains("Their steps to dequeen and to give go.");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!(open(&stage.borrow()).is_empty() && stage.borrow().refused.is_empty());
+    stage.borrow_mut().out.push(Action::Undo);
+    harness.run();
+    assert_eq!(open(&stage.borrow()), moved);
 }
 
 #[test]

@@ -42,7 +42,7 @@ pub fn day(iso: &str) -> Day {
 #[derive(Default)]
 pub struct Beginning {
     pub world: World,
-    next: u128,
+    pub next: u128,
 }
 
 impl Beginning {

@@ -101,7 +101,11 @@ pub(super) fn title(world: &World, change: &Change) -> String {
                 Some(_) => format!("{what} altered"),
             }
         }
-        Change::ParcelLate { promised, .. } => format!("Parcel late, now promised for {}", promised.short()),
+        Change::ParcelLate { parcel, promised, .. } => {
+            let source = world.parcels.get(parcel).and_then(|parcel| world.sources.get(&parcel.source?));
+            let from = source.map_or(String::new(), |source| format!(" from {}", source.name));
+            format!("Parcel{from} late, now promised for {}", promised.short())
+        }
         Change::PutBar(bar) => {
             let on = match bar.on {
                 BarOn::Colony(colony) => hive(world, colony),
@@ -158,7 +162,13 @@ fn visits_title(world: &World, occasion: &Occasion, visits: &[NewVisit], queens:
     let yards = in_yards(world, visits.iter().filter_map(|new| world.colonies.get(&new.colony)?.yard()));
     let gave: Vec<Method> = visits.iter().filter_map(|new| new.visit.gave.as_ref()).map(|gave| gave.method).collect();
     if *occasion == Occasion::Introduction && !gave.is_empty() {
-        return format!("{} {} given{yards}", gave.len(), plural(&gave));
+        let lost = visits.iter().filter(|new| new.visit.gave.is_none() && new.visit.did.queen_not_found).count();
+        let lost = match lost {
+            0 => String::new(),
+            1 => ", 1 old queen not found".to_owned(),
+            many => format!(", {many} old queens not found"),
+        };
+        return format!("{} {} given{yards}{lost}", gave.len(), plural(&gave));
     }
     if *occasion == Occasion::Introduction && queens == 0 && visits.iter().all(|new| new.visit.did.dequeened) {
         return format!("{} hives dequeened{yards}", visits.len());

@@ -11,7 +11,7 @@ use crate::domain::in_hand::all_in_hand;
 use crate::domain::in_hand::draw::{Drawn, From, Giving, Hand, kind_for};
 use crate::domain::in_hand::queen::{birth_of_given, emerged_of_given, origin_by_method};
 use crate::domain::parcel::ParcelKind;
-use crate::domain::plan::{Plan, open_plan};
+use crate::domain::plan::{Plan, open_plan, replan};
 use crate::domain::queen::{Dot, Queen};
 use crate::domain::standing::windows::{default_dequeened, looks_for};
 use crate::domain::standing::{QueenNow, lid_note, standing};
@@ -222,14 +222,9 @@ impl Introduce {
             called_off: None,
             moved: Vec::new(),
         };
-        let new = Change::Plan { plans: vec![plan.clone()], overrule_soft: self.overrule };
-        let Some(open) = open_plan(&context.scene.world, context.id()) else { return Ok(new) };
-        if (open.method, open.source, open.parcel) == (plan.method, source, parcel) {
-            let why = if self.words.trim().is_empty() { "moved" } else { self.words.trim() };
-            return Ok(Change::MovePlans { plans: vec![(open.id, day0, dequeen_on)], day: today, why: why.to_owned() });
-        }
+        let why = if self.words.trim().is_empty() { "moved" } else { self.words.trim() };
         let title = format!("{} {} planned for {}", context.colony.name(), plan.method.words(), day0.near(today));
-        Ok(Change::Several { title, changes: vec![Change::CallOff { plans: vec![open.id], day: today }, new] })
+        Ok(replan(&context.scene.world, vec![plan], self.overrule, today, why, title).change)
     }
 
     fn fits(&self, offered: &Offered, ahead: bool) -> bool {

@@ -2,7 +2,9 @@
 
 use egui::{Ui, vec2};
 
+use crate::domain::birth_words::{birth_words, read_birth};
 use crate::domain::parcel::ParcelKind;
+use crate::domain::standing::age::age_words;
 use crate::domain::visit::Method;
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
@@ -53,7 +55,18 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
         let field = Field::new("Not found").column(COLUMN).width(LONG).hint("7 and 12");
         let response = field.show(ui, &mut state.asked.not_found);
         form::entered(ui, &response);
-        let field = Field::new("Born").column(COLUMN).width(120.0).hint("2026");
+        let parcel = state.chosen.and_then(|id| scene.world.parcels.get(&id));
+        let born = parcel.map_or(String::new(), |parcel| birth_words(parcel.born, &scene.world));
+        let read = read_birth(&state.asked.born, &scene.world, scene.today);
+        let error = read.as_ref().err().map(|error| format!("{error}."));
+        let (hint, help) = match (&read, born.is_empty()) {
+            (Ok(birth), _) if !birth.is_unknown() => {
+                (born.as_str(), age_words(*birth, &scene.world.firm, &scene.world.settings, scene.today))
+            }
+            (_, true) => ("oct 2026", "empty: not known".to_owned()),
+            (_, false) => (born.as_str(), "empty: as the parcel says".to_owned()),
+        };
+        let field = Field::new("Born").column(COLUMN).width(230.0).hint(hint).help(&help).error(error.as_deref());
         let response = field.show(ui, &mut state.asked.born);
         form::entered(ui, &response);
         let response = Field::new("By").column(COLUMN).width(60.0).show(ui, &mut state.asked.by);

@@ -167,6 +167,7 @@ fn settle(scene: &Scene, state: &mut ProgrammeState, model: &InHandModel) {
         state.given_at = None;
         state.asked.to.clear();
         state.asked.not_found.clear();
+        state.asked.born.clear();
         state.asked.all_the_same = false;
         state.asked.instead = false;
     }

@@ -324,7 +324,8 @@ fn apart(scene: &Scene) -> Vec<String> {
 
 /// What the clock means today, in one line.
 pub(super) fn means(clock: &Clock, today: Day) -> String {
-    let asks = clock.asks.trim_end_matches('.');
+    // That they are queenless is what the table is about.
+    let asks = clock.asks.trim_end_matches('.').replace("hopelessly queenless, ", "");
     let due = clock.alarm || asks.starts_with("Due now");
     let passed = passed(clock, today);
     // What was looked for and found, or not, is no longer to be looked for.
@@ -333,10 +334,10 @@ pub(super) fn means(clock: &Clock, today: Day) -> String {
         return mark.words.clone();
     }
     if passed.is_some() {
-        return asks.split(". ").next().unwrap_or(asks).to_owned();
+        return asks.split(". ").next().map_or(String::new(), str::to_owned);
     }
     let virgin = clock.marks.iter().find(|mark| mark.words.starts_with("Own virgin"));
-    virgin.map_or(asks.to_owned(), |mark| format!("Own virgin from {}", mark.day.near(today)))
+    virgin.map_or(asks, |mark| format!("Own virgin from {}", mark.day.near(today)))
 }
 
 /// What the clock will mean on a later day, as `D+12: own virgin may be out: look first`.

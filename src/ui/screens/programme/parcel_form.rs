@@ -173,7 +173,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
             Ok(birth) => age_words(*birth, &scene.world.firm, &scene.world.settings, scene.today),
             Err(error) => error.to_string(),
         };
-        put(ui, "Queens born", 150.0, "oct 2026", &help, &mut draft.born);
+        put(ui, "Queens born", 230.0, "oct 2026", &help, &mut draft.born);
         alters |= dot(ui, &mut draft.dot);
     }
     let (changed, entered) = typed_in(ui, Field::new("Note").width(270.0), &mut draft.note);

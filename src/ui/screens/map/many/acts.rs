@@ -9,6 +9,7 @@ use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::ids::ColonyId;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::bar_form::BarDraft;
+use crate::ui::screens::map::many::call_off::CallOffAct;
 use crate::ui::screens::map::many::dated::{Dequeen, Find};
 use crate::ui::screens::map::many::give::Give;
 use crate::ui::screens::map::many::plain::{EndAct, MoveAct, RenameAct};
@@ -18,6 +19,8 @@ use crate::ui::screens::map::many::plain::{EndAct, MoveAct, RenameAct};
 pub enum ActKind {
     /// Queens, cells or virgins are given, or it is planned.
     Give,
+    /// What is planned for them is called off.
+    CallOff,
     /// The old queens are removed.
     Dequeen,
     /// The same find at all of them.
@@ -34,12 +37,14 @@ pub enum ActKind {
 
 impl ActKind {
     /// All of them.
-    pub const ALL: [Self; 7] = [Self::Give, Self::Dequeen, Self::Find, Self::Bar, Self::Move, Self::Rename, Self::End];
+    pub const ALL: [Self; 8] =
+        [Self::Give, Self::CallOff, Self::Dequeen, Self::Find, Self::Bar, Self::Move, Self::Rename, Self::End];
 
     /// What the row says.
     pub fn words(self) -> &'static str {
         match self {
             Self::Give => "Give queens",
+            Self::CallOff => "Call off plans",
             Self::Dequeen => "Dequeen",
             Self::Find => "Record find",
             Self::Bar => "Bar",
@@ -52,7 +57,7 @@ impl ActKind {
     /// The remark beside it.
     pub fn remark(self) -> &'static str {
         match self {
-            Self::Give => "",
+            Self::Give | Self::CallOff => "",
             Self::Dequeen => "starts their queenless clocks",
             Self::Find => "one entry for all",
             Self::Bar => "reason and end day",
@@ -66,6 +71,7 @@ impl ActKind {
     pub fn key_words(self) -> &'static str {
         match self {
             Self::Give => "I",
+            Self::CallOff => "C",
             Self::Dequeen => "D",
             Self::Find => "Enter",
             Self::Bar => "B",
@@ -79,6 +85,7 @@ impl ActKind {
     pub fn key(self) -> Key {
         match self {
             Self::Give => Key::I,
+            Self::CallOff => Key::C,
             Self::Dequeen => Key::D,
             Self::Find => Key::Enter,
             Self::Bar => Key::B,
@@ -94,6 +101,8 @@ impl ActKind {
 pub enum Act {
     /// Give.
     Give(Give),
+    /// Call off.
+    CallOff(CallOffAct),
     /// Dequeen.
     Dequeen(Dequeen),
     /// Find.
@@ -178,6 +187,7 @@ impl Act {
         let by = scene.prefs.initials.clone();
         match kind {
             ActKind::Give => Self::Give(Give::new(by)),
+            ActKind::CallOff => Self::CallOff(CallOffAct::new()),
             ActKind::Dequeen => Self::Dequeen(Dequeen::new(by)),
             ActKind::Find => Self::Find(Find::new(by)),
             ActKind::Bar => Self::Bar(BarDraft::new(by, false)),
@@ -192,6 +202,7 @@ impl Act {
         let hives = if count == 1 { "1 hive".to_owned() } else { format!("{count} hives") };
         match self {
             Self::Give(_) => format!("Give queens to {hives}"),
+            Self::CallOff(_) => format!("Call off the plans of {hives}"),
             Self::Dequeen(_) => format!("Dequeen {hives}"),
             Self::Find(_) => format!("Record a find at {hives}"),
             Self::Bar(_) => format!("Bar {hives}"),
@@ -207,6 +218,7 @@ impl Act {
         match self {
             Self::Give(give) if give.is_ahead(today) => format!("Plan for {count}"),
             Self::Give(_) => format!("Give {count}"),
+            Self::CallOff(_) => format!("Call off {count}"),
             Self::Dequeen(_) => format!("Dequeen {count}"),
             Self::Find(_) => format!("Record {count}"),
             Self::Bar(_) => format!("Bar {count}"),
@@ -220,6 +232,7 @@ impl Act {
     pub fn meant(&self, ground: &Ground<'_>, mint: Mint<'_>) -> Meant {
         match self {
             Self::Give(act) => act.meant(ground, mint),
+            Self::CallOff(act) => act.meant(ground),
             Self::Dequeen(act) => act.meant(ground, mint),
             Self::Find(act) => act.meant(ground, mint),
             Self::Bar(act) => bar_meant(act, ground, mint),

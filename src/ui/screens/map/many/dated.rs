@@ -1,6 +1,7 @@
 //! Acts that are visits on a day: old queens removed, a find; and the fields that dated acts share.
 
-use egui::Ui;
+use egui::text::{CCursor, CCursorRange};
+use egui::{TextEdit, Ui};
 
 use crate::domain::change::{Change, NewVisit, Occasion};
 use crate::domain::day::Day;
@@ -150,6 +151,21 @@ pub fn past_day(ground: &Ground<'_>, typed: &str) -> Result<Day, String> {
         return Err(format!("{} is still to come. Give today or an earlier day.", day.near(ground.scene.today)));
     }
     Ok(day)
+}
+
+/// The field of the day where it is the first of a form: a fresh form has the keyboard there, and what is typed takes the
+/// place of `today`.
+pub fn day_first(ui: &mut Ui, scene: &Scene, typed: &mut String, lean: Lean, help: &str, fresh: bool) {
+    if fresh {
+        let id = Field::new("Day").id(ui);
+        let mut state = TextEdit::load_state(ui, id).unwrap_or_default();
+        let all = CCursorRange::two(CCursor::default(), CCursor::new(typed.chars().count()));
+        state.cursor.set_char_range(Some(all));
+        state.store(ui, id);
+        ui.memory_mut(|memory| memory.request_focus(id));
+        ui.request_repaint();
+    }
+    day_field(ui, scene, typed, lean, help);
 }
 
 /// The field of the day, with what it was understood as.

@@ -104,6 +104,7 @@ impl Form {
         let fresh = !std::mem::replace(&mut self.begun, true);
         match &mut self.act {
             Act::Give(act) => act.show(ui, scene, fresh),
+            Act::CallOff(act) => act.show(ui, scene, fresh),
             Act::Dequeen(act) => act.show(ui, scene, fresh),
             Act::Find(act) => act.show(ui, scene, hives, fresh),
             Act::Bar(act) => act.show(ui, scene, fresh),

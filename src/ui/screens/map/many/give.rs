@@ -9,7 +9,7 @@ use crate::domain::ids::{ParcelId, PlanId, QueenId, RecordId, SourceId};
 use crate::domain::in_hand::draw::{From, Giving, Hand, kind_for};
 use crate::domain::in_hand::queen::{birth_of_given, origin_by_method};
 use crate::domain::parcel::Parcel;
-use crate::domain::plan::Plan;
+use crate::domain::plan::{Plan, replan};
 use crate::domain::queen::{Queen, Source};
 use crate::domain::standing::bars::plan_allowed;
 use crate::domain::standing::windows::{default_dequeened, looks_for};
@@ -128,7 +128,11 @@ impl Give {
         if plans.is_empty() {
             meant.trouble = Some("None of them can have one on that day. Choose others or another day.".to_owned());
         } else {
-            meant.change = Some(Change::Plan { plans, overrule_soft: self.overrule });
+            let title = format!("{} introductions planned for {}", plans.len(), day.near(scene.today));
+            let made = replan(&scene.world, plans, self.overrule, scene.today, "moved", title);
+            meant.says.extend(has_plans(made.moved, "moved to that day"));
+            meant.says.extend(has_plans(made.called_off, "called off for this one"));
+            meant.change = Some(made.change);
         }
         meant
     }
@@ -251,6 +255,15 @@ impl Give {
                 self.from = *from;
             }
         });
+    }
+}
+
+/// `3 have a plan: it is moved to that day.`
+fn has_plans(count: usize, what: &str) -> Option<String> {
+    match count {
+        0 => None,
+        1 => Some(format!("1 has a plan already: it is {what}.")),
+        many => Some(format!("{many} have a plan already: it is {what}.")),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Several hives chosen: who, by words or clicks; their queens; one row an action, each one change for all.
 
 mod acts;
+mod call_off;
 pub(super) mod dated;
 mod form;
 mod give;
@@ -12,6 +13,7 @@ use egui::{Align2, Key, Modifiers, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use crate::domain::choose::choose;
 use crate::domain::ids::ColonyId;
+use crate::domain::plan::open_plan;
 use crate::domain::standing::{AgeClass, LidState};
 use crate::domain::visit::Method;
 use crate::ui::action::Outbox;
@@ -47,6 +49,8 @@ struct Remarks {
     version: u64,
     chosen: BTreeSet<ColonyId>,
     give: String,
+    /// How many have an open plan.
+    planned: usize,
     ages: [u32; 7],
 }
 
@@ -129,6 +133,8 @@ pub fn show(
         boxes::note(ui, Icon::Undo, "", "Each is one change for all. One undo takes it back.");
     }
     let pressed = if chosen.is_empty() { None } else { keys(ui) };
+    let planned = state.remarks.as_ref().is_some_and(|it| it.planned > 0);
+    let pressed = pressed.filter(|kind| *kind != ActKind::CallOff || planned);
     if let Some(kind) = acted.or(pressed) {
         state.form = Some(Form::new(Act::new(kind, scene)));
         ui.request_repaint();
@@ -171,7 +177,13 @@ fn by_words(ui: &mut Ui, scene: &Scene, state: &mut ManyState, among: &Among<'_>
         words => Some(format!("Not understood: {}.", joined(words))),
     };
     let field = Field::new("Which hives").hidden_label().width(ui.available_width()).hint("all except 7 and 12");
-    let typed = field.error(error.as_deref()).show(ui, &mut state.words);
+    let wanted = focus::keys_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::W));
+    let typed = field.error(error.as_deref()).key("W").show(ui, &mut state.words);
+    if wanted {
+        // Only now, so that the letter that asked for it is not typed into it.
+        typed.request_focus();
+        ui.request_repaint();
+    }
     if typed.changed() {
         state.by_words = true;
         let choice = choose(&scene.world, among.hives, &state.words, scene.today);
@@ -179,7 +191,10 @@ fn by_words(ui: &mut Ui, scene: &Scene, state: &mut ManyState, among: &Among<'_>
         state.not_understood = choice.not_understood;
     }
     if typed.lost_focus() {
-        ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
+        // Both leave the field, and what is chosen stays.
+        for key in [Key::Enter, Key::Escape] {
+            ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+        }
     }
     parts::remark(ui, "Or: 1-8    pallet 3    third season    due    all but barred");
 }
@@ -215,7 +230,8 @@ fn refresh(scene: &Scene, state: &mut ManyState, chosen: &BTreeSet<ColonyId>) {
         [one] => format!("{} can have one: {one} is barred", chosen.len() - 1),
         more => format!("{} can have one: {} are barred", chosen.len() - more.len(), more.len()),
     };
-    state.remarks = Some(Remarks { version: scene.version, chosen: chosen.clone(), give, ages });
+    let planned = chosen.iter().filter(|id| open_plan(&scene.world, **id).is_some()).count();
+    state.remarks = Some(Remarks { version: scene.version, chosen: chosen.clone(), give, planned, ages });
 }
 
 fn queens(ui: &mut Ui, state: &ManyState) {
@@ -253,8 +269,14 @@ fn rows(ui: &mut Ui, state: &ManyState, count: usize) -> Option<ActKind> {
     ui.spacing_mut().item_spacing.y = 0.0;
     let give = state.remarks.as_ref().map_or("", |it| it.give.as_str());
     let mut picked = None;
-    for kind in ActKind::ALL {
-        let remark = if kind == ActKind::Give { give } else { kind.remark() };
+    let planned = state.remarks.as_ref().map_or(0, |it| it.planned);
+    let have_one = if planned == 1 { "1 has one".to_owned() } else { format!("{planned} have one") };
+    for kind in ActKind::ALL.into_iter().filter(|kind| *kind != ActKind::CallOff || planned > 0) {
+        let remark = match kind {
+            ActKind::Give => give,
+            ActKind::CallOff => &have_one,
+            _ => kind.remark(),
+        };
         if row(ui, kind.words(), remark, kind.key_words(), count > 0) {
             picked = Some(kind);
         }
