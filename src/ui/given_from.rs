@@ -14,7 +14,7 @@ use crate::domain::queen::Source;
 use crate::domain::world::World;
 use crate::ui::scene::Scene;
 use crate::ui::theme::metrics::height;
-use crate::ui::widgets::{Chip, parts};
+use crate::ui::widgets::{chip, parts};
 
 /// What is in hand, worked out once a version of the world.
 pub(crate) fn hand<'a>(ui: &Ui, scene: &'a Scene) -> Hand<'a> {
@@ -96,27 +96,24 @@ pub(crate) fn choose(ui: &mut Ui, scene: &Scene, mut hand: Hand<'_>, givings: &[
     let drawn: Vec<_> = givings.iter().map(|giving| hand.draw(*giving, From::NotSaid).parcel).collect();
     // Where the rule gives the same parcel to all, that parcel's chip stands for it.
     let by_rule = drawn.first().copied().flatten().filter(|one| drawn.iter().all(|it| *it == Some(*one)));
+    let mut offered: Vec<(String, From)> = Vec::new();
+    if by_rule.is_none() {
+        offered.push(("as planned, else the oldest".to_owned(), From::NotSaid));
+    }
+    for (parcel, left) in fitting.iter().zip(lefts) {
+        let from = if by_rule == Some(parcel.id) { From::NotSaid } else { From::Parcel(parcel.id) };
+        offered.push((in_hand_words(&scene.world, parcel, left, scene.today), from));
+    }
+    offered.push(("none of these".to_owned(), From::NotKnown));
+    if *said == by_rule.map_or(From::NotSaid, From::Parcel) {
+        *said = From::NotSaid;
+    }
+    let words: Vec<(&str, From)> = offered.iter().map(|(words, from)| (words.as_str(), *from)).collect();
     parts::caption(ui, "Given from");
     ui.scope(|ui| {
         ui.spacing_mut().interact_size.y = height::CHIP;
         ui.spacing_mut().item_spacing = CHIPS;
-        ui.horizontal_wrapped(|ui| {
-            if by_rule.is_none()
-                && Chip::choice("as planned, else the oldest", *said == From::NotSaid).show(ui).clicked()
-            {
-                *said = From::NotSaid;
-            }
-            for (parcel, left) in fitting.iter().zip(lefts) {
-                let chosen = *said == From::Parcel(parcel.id) || *said == From::NotSaid && by_rule == Some(parcel.id);
-                let words = in_hand_words(&scene.world, parcel, left, scene.today);
-                if Chip::choice(&words, chosen).show(ui).clicked() {
-                    *said = From::Parcel(parcel.id);
-                }
-            }
-            if Chip::choice("none of these", *said == From::NotKnown).show(ui).clicked() {
-                *said = From::NotKnown;
-            }
-        });
+        ui.horizontal_wrapped(|ui| chip::choose(ui, &words, said, false));
     });
 }
 

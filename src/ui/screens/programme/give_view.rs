@@ -14,7 +14,7 @@ use crate::ui::screens::programme::{ProgrammeState, methods};
 use crate::ui::theme;
 use crate::ui::theme::metrics::height;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Button, Caution, Chip, Field, MenuChip, boxes, parts};
+use crate::ui::widgets::{Button, Caution, Field, MenuChip, boxes, chip, parts};
 
 /// Width of the captions.
 const COLUMN: f32 = 82.0;
@@ -119,31 +119,21 @@ fn to_help(giving: &GiveModel) -> String {
 
 fn how(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState) {
     let kind = state.chosen.and_then(|id| scene.world.parcels.get(&id)).map_or(ParcelKind::CagedQueens, |it| it.kind);
-    parts::captioned(ui, COLUMN, "How", |ui| {
-        for method in methods(kind) {
-            let words = match method {
-                Method::Caged => "Caged",
-                Method::PushIn => "Push-in cage",
-                Method::Cell => "Mature cell",
-                Method::Virgin => "Virgin",
-                Method::Nuc => "Nuc united",
-                Method::OwnRaising => "Own raising",
-            };
-            if Chip::choice(words, state.asked.method == *method).show(ui).clicked() {
-                state.asked.method = *method;
-            }
-        }
-    });
+    let words = |method: &Method| match method {
+        Method::Caged => "Caged",
+        Method::PushIn => "Push-in cage",
+        Method::Cell => "Mature cell",
+        Method::Virgin => "Virgin",
+        Method::Nuc => "Nuc united",
+        Method::OwnRaising => "Own raising",
+    };
+    let of: Vec<(&str, Method)> = methods(kind).iter().map(|method| (words(method), *method)).collect();
+    parts::captioned(ui, COLUMN, "How", |ui| chip::choose(ui, &of, &mut state.asked.method, false));
 }
 
 fn old_queen(ui: &mut Ui, state: &mut ProgrammeState, giving: &GiveModel) {
-    parts::captioned(ui, COLUMN, "Old queen", |ui| {
-        for (words, old) in [("Same visit", Old::SameVisit), ("Days before", Old::DaysBefore), ("None", Old::None)] {
-            if Chip::choice(words, state.asked.old == old).show(ui).clicked() {
-                state.asked.old = old;
-            }
-        }
-    });
+    let of = [("Same visit", Old::SameVisit), ("Days before", Old::DaysBefore), ("None", Old::None)];
+    parts::captioned(ui, COLUMN, "Old queen", |ui| chip::choose(ui, &of, &mut state.asked.old, false));
     if state.asked.old == Old::DaysBefore {
         let on = state.asked.days_before.trim().parse::<i32>().ok().filter(|days| (1..=14).contains(days));
         let help = match (on, giving.day) {

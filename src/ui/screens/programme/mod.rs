@@ -249,7 +249,7 @@ fn keys(ui: &Ui, state: &mut ProgrammeState) -> Option<AskedKey> {
     if pressed(Modifiers::COMMAND, Key::Enter) {
         return Some(AskedKey::Give);
     }
-    if !focus::keys_are_free(ui) {
+    if !focus::letters_are_free(ui) {
         return None;
     }
     if pressed(Modifiers::NONE, Key::G) {

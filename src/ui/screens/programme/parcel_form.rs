@@ -16,7 +16,7 @@ use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
 use crate::ui::screens::programme::model::kind_words;
-use crate::ui::widgets::{Button, Chip, Field, Fit, MenuChip, Suggest, boxes, parts};
+use crate::ui::widgets::{Button, Field, Fit, MenuChip, Suggest, boxes, chip, focus, parts};
 
 /// What is typed.
 #[derive(Clone, Debug)]
@@ -134,11 +134,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
                 ("Mature cells", ParcelKind::Cells),
                 ("Virgins", ParcelKind::Virgins),
             ];
-            for (words, kind) in kinds {
-                if Chip::choice(words, draft.kind == kind).show(ui).clicked() {
-                    draft.kind = kind;
-                }
-            }
+            chip::choose(ui, &kinds, &mut draft.kind, false);
         });
     });
     let mut put = |ui: &mut Ui, label: &str, width: f32, hint: &str, help: &str, typed: &mut String| {
@@ -184,6 +180,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     if let Some(error) = &draft.error {
         boxes::note(ui, crate::ui::widgets::Icon::Bar, "", error);
     }
+    // On a choice Enter is the form's too.
+    let free = !draft.suggest.is_open() && !ui.text_edit_focused() && focus::enter_is_the_forms(ui);
+    enter |= free && ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, egui::Key::Enter));
     let mut answer = Answer::Stay;
     ui.horizontal(|ui| {
         let words = if draft.of.is_some() { "Keep it so".to_owned() } else { "Take it in".to_owned() };
@@ -264,11 +263,9 @@ fn from(ui: &mut Ui, scene: &Scene, draft: &mut Draft, enter: &mut bool) -> bool
     if is_new {
         ui.horizontal(|ui| {
             ui.add_space(COLUMN);
-            for (words, new) in [("New own line", New::OwnLine), ("New outside breeder", New::Breeder)] {
-                if Chip::choice(words, draft.new == Some(new)).show(ui).clicked() {
-                    draft.new = Some(new);
-                    draft.error = None;
-                }
+            let of = [("New own line", Some(New::OwnLine)), ("New outside breeder", Some(New::Breeder))];
+            if chip::choose(ui, &of, &mut draft.new, false) {
+                draft.error = None;
             }
         });
     }

@@ -1,7 +1,6 @@
 //! Acts that are visits on a day: old queens removed, a find; and the fields that dated acts share.
 
-use egui::text::{CCursor, CCursorRange};
-use egui::{TextEdit, Ui};
+use egui::Ui;
 
 use crate::domain::change::{Change, NewVisit, Occasion};
 use crate::domain::day::Day;
@@ -157,13 +156,7 @@ pub fn past_day(ground: &Ground<'_>, typed: &str) -> Result<Day, String> {
 /// place of `today`.
 pub fn day_first(ui: &mut Ui, scene: &Scene, typed: &mut String, lean: Lean, help: &str, fresh: bool) {
     if fresh {
-        let id = Field::new("Day").id(ui);
-        let mut state = TextEdit::load_state(ui, id).unwrap_or_default();
-        let all = CCursorRange::two(CCursor::default(), CCursor::new(typed.chars().count()));
-        state.cursor.set_char_range(Some(all));
-        state.store(ui, id);
-        ui.memory_mut(|memory| memory.request_focus(id));
-        ui.request_repaint();
+        focus::bring(ui, Field::new("Day").id(ui));
     }
     day_field(ui, scene, typed, lean, help);
 }

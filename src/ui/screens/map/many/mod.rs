@@ -177,7 +177,7 @@ fn by_words(ui: &mut Ui, scene: &Scene, state: &mut ManyState, among: &Among<'_>
         words => Some(format!("Not understood: {}.", joined(words))),
     };
     let field = Field::new("Which hives").hidden_label().width(ui.available_width()).hint("all except 7 and 12");
-    let wanted = focus::keys_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::W));
+    let wanted = focus::letters_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::W));
     let typed = field.error(error.as_deref()).key("W").show(ui, &mut state.words);
     if wanted {
         // Only now, so that the letter that asked for it is not typed into it.
