@@ -158,10 +158,12 @@ impl Writer<'_> {
         let n = &self.world.settings;
         let give = self.find_step(Step::Give).map(|window| window.best);
         let second = give.map_or_else(|| "NO QUEEN PLANNED".to_owned(), |day| format!("QUEEN DUE {}", upper(day)));
-        let cut = self.standing.clock.as_ref().and_then(|clock| clock.cells_cut);
-        let hopeless = cut.filter(|cut| cut.since(since) >= n.cells_hopeless_from());
+        let clock = self.standing.clock.as_ref();
+        let late = |on: Option<Day>| on.filter(|on| on.since(since) >= n.cells_hopeless_from());
+        let (none, cut) = (late(clock.and_then(|it| it.no_cells)), late(clock.and_then(|it| it.cells_cut)));
+        let hopeless = none.or(cut);
         let third = match hopeless {
-            Some(cut) => format!("cells cut {}", upper(cut)),
+            Some(on) => format!("{} {}", if none.is_some() { "no cells" } else { "cells cut" }, upper(on)),
             None => format!("VIRGIN FROM {}", upper(since.plus(n.own_virgin_from()))),
         };
         let mut small: Vec<String> = self.plan_words().into_iter().collect();

@@ -114,7 +114,9 @@ impl State {
         if self.open_plan(s, day).is_some_and(|plan| plan.method == Method::OwnRaising) && !given {
             return self.own_as_planned(s, day, settled, sentences);
         }
-        let give = self.give_again.map(|failed| windows::give_again(s.numbers, failed.max(day)));
+        // The days to the next queen count from the day the failed one was removed.
+        self.give_again = self.give_again.map(|failed| failed.max(day));
+        let give = self.give_again.map(|removed| windows::give_again(s.numbers, removed));
         sentences.push(s.say(|| match give {
             Some(window) if lost => failed_sentence(How::OldQueenFound, &Did::default(), window.best),
             Some(window) if !given => format!("Queen found and removed. Give another, {}.", window.best.short()),

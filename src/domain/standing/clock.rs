@@ -18,6 +18,7 @@ pub(super) fn clock(s: &Setting<'_>, state: &State, bars: &[ActiveBar], today: D
     let n = s.numbers;
     let days = today.since(since);
     let cut = state.cells_cut.filter(|cut| *cut >= since);
+    let no_cells = state.no_cells.filter(|on| *on >= since && Some(*on) > cut);
     let hopeless = state.hopeless(n);
     let workers_found = bars.iter().find(|bar| bar.kind == BarKind::LayingWorkers).map(|bar| bar.from);
     let virgin = days >= n.own_virgin_from() && !hopeless && state.looked_first.is_none();
@@ -26,8 +27,9 @@ pub(super) fn clock(s: &Setting<'_>, state: &State, bars: &[ActiveBar], today: D
         since,
         days,
         cells_cut: cut,
-        marks: marks(s, state, since, cut, workers_found, today),
-        asks: asks(s, state, since, cut, workers_found, today),
+        no_cells,
+        marks: marks(s, state, since, (cut, no_cells), workers_found, today),
+        asks: asks(s, state, since, (cut, no_cells), workers_found, today),
         alarm: virgin || workers,
     })
 }
@@ -36,7 +38,7 @@ fn marks(
     s: &Setting<'_>,
     state: &State,
     since: Day,
-    cut: Option<Day>,
+    (cut, no_cells): (Option<Day>, Option<Day>),
     workers_found: Option<Day>,
     today: Day,
 ) -> Vec<ClockMark> {
@@ -49,10 +51,12 @@ fn marks(
         }
         _ => "Queenless since".to_owned(),
     };
-    let done = |from: i32| match cut.filter(|cut| *cut >= since.plus(from)) {
-        Some(cut) => format!("done {}", cut.short()),
-        None if today >= since.plus(from) => "not done".to_owned(),
-        None => String::new(),
+    let reached = |on: Option<Day>, from: i32| on.filter(|on| *on >= since.plus(from));
+    let done = |from: i32| match (reached(cut, from), reached(no_cells, from)) {
+        (_, Some(on)) => format!("none seen {}", on.short()),
+        (Some(cut), None) => format!("done {}", cut.short()),
+        (None, None) if today >= since.plus(from) => "not done".to_owned(),
+        (None, None) => String::new(),
     };
     let looked = state.looked_first.map_or_else(String::new, |on| format!("looked {}", on.short()));
     let to = since.plus(n.laying_workers_to());
@@ -72,7 +76,7 @@ fn asks(
     s: &Setting<'_>,
     state: &State,
     since: Day,
-    cut: Option<Day>,
+    (cut, no_cells): (Option<Day>, Option<Day>),
     workers_found: Option<Day>,
     today: Day,
 ) -> String {
@@ -93,8 +97,9 @@ fn asks(
         );
     }
     if state.hopeless(n) {
-        let on = cut.map_or_else(String::new, |cut| format!(" {}", cut.short()));
-        return format!("All cells cut{on}: hopelessly queenless, takes a caged queen well.");
+        let (what, on) = if no_cells.is_some() { ("No cells", no_cells) } else { ("All cells cut", cut) };
+        let on = on.map_or_else(String::new, |on| format!(" {}", on.short()));
+        return format!("{what}{on}: hopelessly queenless, takes a caged queen well.");
     }
     if days >= n.own_virgin_from() {
         if let Some(looked) = state.looked_first {

@@ -114,7 +114,8 @@ impl List<'_, '_> {
         let n = self.s.numbers;
         let too_soon = plan.is_some_and(|plan| plan.give_on < d.plus(n.cut_cells_earliest()))
             && self.today < d.plus(n.cut_cells_earliest());
-        if self.state.cut_since(d, n.cells_hopeless_from()) || too_soon {
+        let looked = self.state.looked_first.is_some();
+        if self.state.cut_since(d, n.cells_hopeless_from()) || looked || too_soon {
             return;
         }
         let window = if self.state.cut_since(d, n.cut_cells_earliest()) {
@@ -191,12 +192,10 @@ impl List<'_, '_> {
             && self.state.hopeless(self.s.numbers)
         {
             // It can raise none any more and no plan brings her one: without a step it would be forgotten.
-            self.step(
-                Step::Give,
-                windows::give_to_hopeless(self.s.numbers, d),
-                d,
-                "All cells cut and no queen planned; queenless since",
-            );
+            let none = self.state.no_cells > self.state.cells_cut;
+            let what = if none { "No cells" } else { "All cells cut" };
+            let what = format!("{what} and no queen planned; queenless since");
+            self.step(Step::Give, windows::give_to_hopeless(self.s.numbers, d), d, &what);
         }
     }
 

@@ -31,6 +31,11 @@ impl How {
     pub fn leaves_a_queen(self) -> bool {
         matches!(self, Self::NotLaying | Self::NoCapped | Self::DroneLayer | Self::AnotherQueen)
     }
+
+    /// Eggs seen later can still be hers.
+    pub fn can_be_mended_by_eggs(self) -> bool {
+        matches!(self, Self::ClosedCells(_) | Self::FrameCells(_) | Self::Nothing | Self::NotLaying)
+    }
 }
 
 /// What a failure is said as: `Failed: 3 closed cells, cut. Give another, 26 Nov.` Where a cell was left standing that

@@ -160,6 +160,8 @@ pub struct Clock {
     pub days: i32,
     /// The day all cells were last cut.
     pub cells_cut: Option<Day>,
+    /// The day the whole nest was last seen without cells, if that was later and before a virgin could have left one.
+    pub no_cells: Option<Day>,
     /// The thresholds in order.
     pub marks: Vec<ClockMark>,
     /// What it asks for today: `Due now: look first. Give no caged queen before.`

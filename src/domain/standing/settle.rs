@@ -22,12 +22,35 @@ impl State {
         }
     }
 
-    /// The whole nest was looked through from D+10 on, and no sign of an own virgin seen: nobody has to look first.
+    /// The whole nest was looked through. From D+10 on no sign of an own virgin was seen, so nobody has to look first;
+    /// before, no cells, so there is nothing to cut.
     pub(super) fn note_looked(&mut self, s: &Setting<'_>, f: &Find<'_>) {
         let ripe = self.d.is_none_or(|d| f.day.since(d) >= s.numbers.own_virgin_from());
         if ripe && f.full && f.says_anything() && !f.seen.opened_cell {
             self.looked_first = Some(f.day);
         }
+        self.note_no_cells(s, f);
+    }
+
+    fn note_no_cells(&mut self, s: &Setting<'_>, f: &Find<'_>) {
+        let n = s.numbers;
+        let since = self.d.map(|d| f.day.since(d));
+        let tells = since.is_some_and(|days| (n.cut_cells_earliest()..n.own_virgin_from()).contains(&days));
+        if f.cells() {
+            self.no_cells = None;
+        } else if tells && f.full && f.says_anything() && !f.seen.opened_cell {
+            self.no_cells = Some(f.day);
+        }
+    }
+
+    /// The test frame was looked at: cells begun on it, or none where there was time for them.
+    pub(super) fn frame_seen(&mut self, s: &Setting<'_>, f: &Find<'_>) -> bool {
+        let Some(given) = self.frame.filter(|given| f.day > *given) else { return false };
+        let seen = f.begun > 0 || (f.full && f.says_anything() && f.day >= windows::frame(s.numbers, given).earliest);
+        if seen {
+            self.frame = None;
+        }
+        seen
     }
 
     /// The recorded queen was seen.
@@ -95,6 +118,7 @@ impl State {
         self.offer_cell = false;
         self.d = None;
         self.cells_cut = None;
+        self.no_cells = None;
         self.looked_first = None;
         self.last_trial = Some(trial);
         self.stage = Stage::Accepted { on: day };
@@ -106,7 +130,10 @@ impl State {
         self.set_failed(f.day, trial, how, f.did.cells_cut);
         match how {
             // Neither cells nor brood of her own: no virgin is to come, whatever the day.
-            How::Nothing | How::FrameCells(_) if f.full && !f.seen.opened_cell => self.looked_first = Some(f.day),
+            How::Nothing | How::FrameCells(_) if f.full && !f.seen.opened_cell => {
+                self.looked_first = Some(f.day);
+                self.note_no_cells(s, f);
+            }
             How::ClosedCells(_) => self.note_looked(s, f),
             _ if f.seen.nothing => self.note_looked(s, f),
             _ => {}
@@ -129,7 +156,10 @@ impl State {
             self.attempts = trial.attempt;
         }
         self.d = self.d.max(self.last_laying.filter(|_| !queen_there));
-        self.count_anew(day);
+        if !queen_there {
+            // She may have been alive, and laying, until now; one that is still there has no other before her.
+            self.count_anew(day);
+        }
         self.laying = Laying::No;
         self.give_again = (how != How::LayingWorkers).then_some(day);
         self.laying_workers = if how == How::LayingWorkers { Some(day) } else { self.laying_workers };

@@ -194,6 +194,8 @@ pub(super) struct State {
     pub last_laying: Option<Day>,
     /// The day all cells were last cut.
     pub cells_cut: Option<Day>,
+    /// The whole nest was seen without cells on that day, from D+4 on and before an own virgin can have left one.
+    pub no_cells: Option<Day>,
     /// Cells that are not hers were seen on that day and not cut since.
     pub rival_cells: Option<Day>,
     /// Cells were cut before D+7 beside a trial: looked for once more.
@@ -255,6 +257,7 @@ impl State {
             last_hers: recorded.then_some(colony.founded),
             last_laying: None,
             cells_cut: None,
+            no_cells: None,
             rival_cells: None,
             cut_early: false,
             not_found: None,
@@ -294,14 +297,14 @@ impl State {
         self.count_from = Some(self.count_from.map_or(day, |from| from.max(day)));
     }
 
-    /// All cells were cut from D+7 on.
+    /// All cells were cut from D+7 on, or there were none: it can raise no queen any more.
     pub fn hopeless(&self, numbers: &Settings) -> bool {
         self.d.is_some_and(|d| self.cut_since(d, numbers.cells_hopeless_from()))
     }
 
-    /// All cells were cut from `after` days after D on.
+    /// All cells were cut from `after` days after D on, or there were none to cut.
     pub fn cut_since(&self, d: Day, after: i32) -> bool {
-        self.cells_cut.is_some_and(|cut| cut >= d.plus(after))
+        self.cells_cut.max(self.no_cells).is_some_and(|cut| cut >= d.plus(after))
     }
 
     /// No queen is there, or none is known to be.

@@ -134,13 +134,24 @@ impl State {
         if f.seen.another || f.seen.her {
             return self.queen_there(s, f, "A queen is in there.");
         }
+        let frame = self.frame_seen(s, f);
         self.note_cells(f);
         self.note_looked(s, f);
-        let hopeless = f.did.cells_cut && f.day.since(since) >= n.cells_hopeless_from();
+        let late_enough = f.day.since(since) >= n.cells_hopeless_from();
+        let hopeless = f.did.cells_cut && late_enough;
+        let none = self.no_cells == Some(f.day) && !f.did.cells_cut;
+        let once_more = since.plus(n.cells_hopeless_from()).short();
         Judged::noted(s.say(|| match (f.closed, f.did.cells_cut) {
+            _ if frame && f.begun > 0 => frame_cells(f),
             (_, true) if hopeless => "All cells cut: takes a caged queen well.".to_owned(),
             (0, true) => "Cells cut.".to_owned(),
             (0, false) if f.begun > 0 => f.cells_before_giving(),
+            (0, false) if frame => "No cells on the test frame: a queen may be in there.".to_owned(),
+            (0, false) if none && late_enough => "No cells: takes a caged queen well.".to_owned(),
+            (0, false) if none && f.brood() => {
+                format!("The brood may be the old queen's. No cells yet: look for them once more {once_more}.")
+            }
+            (0, false) if none => format!("No cells yet: look for them once more {once_more}."),
             (0, false) if f.brood() => "The brood may be the old queen's.".to_owned(),
             (0, false) if f.seen.nothing && ripe => "No cells, no virgin seen. A queen can be given.".to_owned(),
             (0, false) => settled_words(f),
@@ -166,8 +177,10 @@ impl State {
 
     /// Judges a find after a failure that nothing has mended yet.
     pub(super) fn judge_failed(&mut self, s: &Setting<'_>, f: &Find<'_>, mut failed: Failed) -> Judged {
-        let mended = !matches!(failed.how, How::DroneLayer | How::LayingWorkers | How::NoCapped);
-        if f.proof.lays && mended {
+        if f.proof.lays && failed.how == How::DeadInCage {
+            return self.queen_there(s, f, "Eggs: a second queen is laying in there.");
+        }
+        if f.proof.lays && failed.how.can_be_mended_by_eggs() {
             return self.laying_after_all(s, f, failed);
         }
         if f.seen.opened_cell && !failed.queen_there {
@@ -186,11 +199,14 @@ impl State {
         } else {
             self.note_cells(f);
         }
+        let frame = self.frame_seen(s, f);
         self.note_looked(s, f);
         let words = failed.words();
         self.stage = Stage::Failed(failed);
         Judged::noted(s.say(|| match (f.closed, f.did.cells_cut) {
+            _ if frame && f.begun > 0 => frame_cells(f),
             (0, false) if f.did.cells_left => settled_words(f),
+            (0, false) if frame => "No cells on the test frame: a queen may be in there.".to_owned(),
             (0, false) => format!("Noted; still to mend: {words}."),
             (0, true) => "Cells cut.".to_owned(),
             (_, _) => f.cells_before_giving(),
@@ -212,6 +228,12 @@ impl State {
         self.identity = if recorded { Identity::Unconfirmed } else { Identity::NotRecorded };
         self.judge_settled(s, f, None)
     }
+}
+
+/// Cells begun on a test frame in a colony that has no queen anyway.
+fn frame_cells(f: &Find<'_>) -> String {
+    let cut = if f.did.cells_cut || f.did.cells_left { "" } else { " Cut them before giving." };
+    format!("Cells begun on the test frame: no queen in there.{cut}")
 }
 
 fn settled_words(f: &Find<'_>) -> String {

@@ -353,7 +353,7 @@ pub(super) fn means_on(clock: &Clock, day: Day) -> String {
 /// that all are cut counts only where they are.
 fn passed(clock: &Clock, day: Day) -> Option<&ClockMark> {
     let is_cut = |mark: &&ClockMark| mark.words.starts_with("All cells cut");
-    let done = |mark: &&ClockMark| mark.note.starts_with("done");
+    let done = |mark: &&ClockMark| mark.note.starts_with("done") || mark.note.starts_with("none seen");
     let reached = || clock.marks.iter().rev().filter(|mark| mark.day <= day && mark.days > 0);
     let cut = reached().find(|mark| is_cut(mark) && done(mark));
     let workers = reached().next().filter(|mark| mark.words.starts_with("Laying workers"));
