@@ -1,4 +1,7 @@
 //! GeoJSON (RFC 7946): points become rows, their properties headings; yards become points.
+//!
+//! Read feature by feature on plain JSON: a file in which one shape is wrong still gives its points, and rows keep the
+//! numbers of their features. The `geojson` crate turns such a file away whole; it is the tests' independent reader.
 
 use std::collections::BTreeSet;
 

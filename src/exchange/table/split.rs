@@ -1,5 +1,12 @@
-//! Text to rows and cells (RFC 4180): the delimiter is sniffed, quotes may hold delimiters and line breaks, and rows
-//! keep the numbers a spreadsheet shows, empty ones counted.
+//! Text to rows and cells (RFC 4180, by the `csv` crate): the delimiter is sniffed, quotes may hold delimiters and line
+//! breaks, and rows keep the numbers a spreadsheet shows, empty ones counted.
+//!
+//! Two things the crate does not tell are found here: it passes over empty lines without counting them, and it takes a
+//! quote that is never closed for a cell that ends with the file.
+
+use std::io::Read;
+
+use csv::{Reader, ReaderBuilder, StringRecord};
 
 use crate::exchange::table::headings::field_of;
 use crate::exchange::table::preview::Unreadable;
@@ -10,6 +17,9 @@ pub const MOST_ROWS: usize = 1_000_000;
 pub const MOST_CELL: usize = 10_000;
 /// The most cells of one row.
 pub const MOST_CELLS: usize = 1_000;
+
+/// A row that is put after the last one: a quote that is never closed swallows it.
+const END: &str = "\u{1}end\u{1}";
 
 /// One row as it stands in a file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,28 +33,13 @@ pub(in crate::exchange) struct RawRow {
 /// The delimiter of a table: the one of comma, semicolon and tab under which the first row holds most known headings,
 /// then the one which cuts it into most cells.
 pub(in crate::exchange) fn sniff(text: &str) -> char {
-    let first = text.trim_start_matches(['\r', '\n']);
-    let end = end_of_row(first);
-    let first = first.get(..end).unwrap_or(first);
-    let score = |delimiter: char| {
-        let cells = rows(first, delimiter).map(|rows| rows.into_iter().next()).ok().flatten();
-        let cells = cells.map_or(Vec::new(), |row| row.cells);
-        (cells.iter().filter(|cell| field_of(cell).is_some()).count(), cells.len())
+    let score = |delimiter: &char| {
+        let mut first = StringRecord::new();
+        // What cannot be read has no cells, and says why when the rows are read.
+        let _ = reader(text.as_bytes(), *delimiter).read_record(&mut first);
+        (first.iter().filter(|cell| field_of(cell).is_some()).count(), first.len())
     };
-    [',', ';', '\t'].into_iter().rev().max_by_key(|delimiter| score(*delimiter)).unwrap_or(',')
-}
-
-/// Where the first row ends, quoted line breaks apart.
-fn end_of_row(text: &str) -> usize {
-    let mut quoted = false;
-    for (at, byte) in text.bytes().enumerate() {
-        match byte {
-            b'"' => quoted = !quoted,
-            b'\n' | b'\r' if !quoted => return at,
-            _ => {}
-        }
-    }
-    text.len()
+    [',', ';', '\t'].into_iter().rev().max_by_key(score).unwrap_or(',')
 }
 
 /// All rows that hold anything.
@@ -52,80 +47,56 @@ fn end_of_row(text: &str) -> usize {
 /// # Errors
 /// If a quote is never closed, or a limit is passed.
 pub(in crate::exchange) fn rows(text: &str, delimiter: char) -> Result<Vec<RawRow>, Unreadable> {
+    let end = format!("\n{END}");
+    let mut reader = reader(text.as_bytes().chain(end.as_bytes()), delimiter);
+    let mut record = StringRecord::new();
     let mut found = Vec::new();
     let mut number = 0;
-    let mut rest = text;
-    while !rest.is_empty() {
-        number += 1;
-        if number as usize > MOST_ROWS {
+    while reader.read_record(&mut record).map_err(|fault| Unreadable::new(fault.to_string(), "Save the file anew"))? {
+        let start = record.position().map_or(0, |position| position.byte() as usize);
+        number += 1 + empty_lines(text, start);
+        if number as usize > MOST_ROWS + 1 {
             return Err(Unreadable::new(format!("The file has more than {MOST_ROWS} rows"), "Split it into several"));
         }
-        let (cells, after) = row(rest, delimiter, number)?;
-        if cells.iter().any(|cell| !cell.trim().is_empty()) {
-            found.push(RawRow { number, cells });
-        }
-        rest = after;
+        found.push(RawRow { number, cells: record.iter().map(str::to_owned).collect() });
     }
+    if let Some(last) = found.pop().filter(|last| last.cells != [END]) {
+        let fact = format!("A quote opened in row {} is never closed", last.number);
+        return Err(Unreadable::new(fact, "Close it there, or save the file anew"));
+    }
+    found.iter().try_for_each(check_limits)?;
+    found.retain(|row| row.cells.iter().any(|cell| !cell.trim().is_empty()));
     Ok(found)
 }
 
-/// The cells of the first row of a text, and what comes after it.
-fn row(text: &str, delimiter: char, number: u32) -> Result<(Vec<String>, &str), Unreadable> {
-    let mut cells = Vec::new();
-    let mut rest = text;
-    loop {
-        let (cell, after) =
-            if rest.starts_with('"') { quoted(rest, delimiter, number)? } else { plain(rest, delimiter) };
-        if cell.len() > MOST_CELL {
-            let fact = format!("Row {number} has a cell of more than {MOST_CELL} bytes");
-            return Err(Unreadable::new(fact, "Look there for a quote that is not closed"));
-        }
-        cells.push(cell);
-        if cells.len() > MOST_CELLS {
-            return Err(Unreadable::new(
-                format!("Row {number} has more than {MOST_CELLS} cells"),
-                "Choose a table of hives",
-            ));
-        }
-        let mut signs = after.chars();
-        match signs.next() {
-            Some(sign) if sign == delimiter => rest = signs.as_str(),
-            Some('\r') => return Ok((cells, signs.as_str().strip_prefix('\n').unwrap_or(signs.as_str()))),
-            Some(_) => return Ok((cells, signs.as_str())),
-            None => return Ok((cells, after)),
-        }
-    }
+fn reader<R: Read>(text: R, delimiter: char) -> Reader<R> {
+    ReaderBuilder::new().delimiter(delimiter as u8).has_headers(false).flexible(true).from_reader(text)
 }
 
-fn plain(text: &str, delimiter: char) -> (String, &str) {
-    let end = text.find([delimiter, '\n', '\r']).unwrap_or(text.len());
-    let (cell, after) = text.split_at(end);
-    (cell.to_owned(), after)
+/// Lines without anything in them at that place, where the crate begins to look for the next row.
+fn empty_lines(text: &str, start: usize) -> u32 {
+    let rest = text.get(start..).unwrap_or("");
+    let inside_break = rest.starts_with('\n') && text.get(..start).is_some_and(|before| before.ends_with('\r'));
+    let mut rest = if inside_break { rest.get(1..).unwrap_or("") } else { rest };
+    let mut lines = 0;
+    while let Some(after) = rest.strip_prefix("\r\n").or_else(|| rest.strip_prefix(['\r', '\n'])) {
+        lines += 1;
+        rest = after;
+    }
+    lines
 }
 
-fn quoted(text: &str, delimiter: char, number: u32) -> Result<(String, &str), Unreadable> {
-    let mut cell = String::new();
-    let mut rest = text.strip_prefix('"').unwrap_or(text);
-    loop {
-        let Some(at) = rest.find('"') else {
-            let fact = format!("A quote opened in row {number} is never closed");
-            return Err(Unreadable::new(fact, "Close it there, or save the file anew"));
-        };
-        let (before, after) = rest.split_at(at);
-        cell.push_str(before);
-        rest = after.strip_prefix('"').unwrap_or(after);
-        match rest.strip_prefix('"') {
-            Some(more) => {
-                cell.push('"');
-                rest = more;
-            }
-            None => break,
-        }
+fn check_limits(row: &RawRow) -> Result<(), Unreadable> {
+    let number = row.number;
+    if row.cells.iter().any(|cell| cell.len() > MOST_CELL) {
+        let fact = format!("Row {number} has a cell of more than {MOST_CELL} bytes");
+        return Err(Unreadable::new(fact, "Look there for a quote that is not closed"));
     }
-    // Letters between the closing quote and the delimiter are kept rather than lost.
-    let (tail, after) = plain(rest, delimiter);
-    cell.push_str(&tail);
-    Ok((cell, after))
+    if row.cells.len() > MOST_CELLS {
+        let fact = format!("Row {number} has more than {MOST_CELLS} cells");
+        return Err(Unreadable::new(fact, "Choose a table of hives"));
+    }
+    Ok(())
 }
 
 #[cfg(test)]
@@ -147,6 +118,9 @@ mod tests {
     fn rows_keep_the_numbers_a_spreadsheet_shows() {
         check("a,b\r\n\r\n1,2\n,\n3,4", ',', &[(1, &["a", "b"]), (3, &["1", "2"]), (5, &["3", "4"])]);
         check("a\rb\r", ',', &[(1, &["a"]), (2, &["b"])]);
+        check("a\r\n\r\nb\r\n\r\n\r\nc\r\n\r\n", ',', &[(1, &["a"]), (3, &["b"]), (6, &["c"])]);
+        check("\n\na\r\rb", ',', &[(3, &["a"]), (5, &["b"])]);
+        check("\"two\n\nlines\"\n\n5\" frame,x", ',', &[(1, &["two\n\nlines"]), (3, &["5\" frame", "x"])]);
     }
 
     #[test]
@@ -163,6 +137,8 @@ mod tests {
     fn faults_name_the_row() {
         let fault = rows("a,b\n1,\"2\n3", ',').expect_err("refused");
         assert_eq!(fault.fact, "A quote opened in row 2 is never closed");
+        let fault = rows("a\n\n1,\"2\"\"\n\n3", ',').expect_err("refused");
+        assert_eq!(fault.fact, "A quote opened in row 3 is never closed");
         let long = format!("a\n{}", "x".repeat(10_001));
         assert_eq!(rows(&long, ',').expect_err("refused").fact, "Row 2 has a cell of more than 10000 bytes");
     }
