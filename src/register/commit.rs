@@ -1,7 +1,6 @@
 //! One change, one transaction: decide, write rows and history, commit, advance the world by the same facts.
 
 use std::collections::BTreeSet;
-use std::io::Write as _;
 use std::sync::Arc;
 
 use chrono::{DateTime, Utc};
@@ -190,10 +189,11 @@ fn by_whom(change: &Change) -> &str {
 
 /// The decision as the history keeps it: JSON, made small, because an evening repeats itself sixty times.
 fn pack(change: &Change) -> std::io::Result<Vec<u8>> {
-    let mut packer = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::fast());
+    let packer = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::fast());
+    // JSON comes in bits of a few bytes, and the packer clears its room anew for each bit it is given.
+    let mut packer = std::io::BufWriter::new(packer);
     serde_json::to_writer(&mut packer, change)?;
-    packer.flush()?;
-    packer.finish()
+    packer.into_inner()?.finish()
 }
 
 /// A decision as the history keeps it, read again.
