@@ -32,7 +32,7 @@ macro_rules! fields {
 }
 
 fields! {
-    Entry: "entry", "What the row is, in an export's words: hive, yard, visit … (all of them: `Kind`); empty: a hive, or a yard where no hive is named.", ["rowis"];
+    Entry: "entry", "What the row is: firm, setting, source, yard, parcel, hive, corrected, named, stood, visit, answer, lifted, split, united, amended, plan, plan moved, bar, run, stop or left out; empty: a hive, or a yard where no hive is named.", ["rowis"];
     Yard: "yard", "The yard's name.", ["site", "apiary", "location", "beeyard", "yardname", "sitename", "name"];
     Latitude: "latitude", "Degrees, north positive.", ["lat"];
     Longitude: "longitude", "Degrees, east positive.", ["lon", "lng", "long"];

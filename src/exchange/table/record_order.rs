@@ -10,19 +10,15 @@ use crate::exchange::table::plan::NewRecord;
 pub(super) fn in_order(records: &[NewRecord]) -> Vec<usize> {
     let mut later: Vec<Vec<usize>> = vec![Vec::new(); records.len()];
     let mut waits: Vec<u32> = vec![0; records.len()];
-    let mut follow = |chain: &[usize]| {
-        for pair in chain.windows(2) {
-            if let [before, after] = *pair {
-                if let Some(all) = later.get_mut(before) {
-                    all.push(after);
-                }
-                if let Some(count) = waits.get_mut(after) {
-                    *count += 1;
-                }
-            }
+    for pair in chains(records).iter().flat_map(|chain| chain.windows(2)) {
+        let [before, after] = *pair else { continue };
+        if let Some(all) = later.get_mut(before) {
+            all.push(after);
         }
-    };
-    chains(records).iter().for_each(|chain| follow(chain));
+        if let Some(count) = waits.get_mut(after) {
+            *count += 1;
+        }
+    }
     let mut ready: BTreeSet<usize> =
         waits.iter().enumerate().filter(|(_, count)| **count == 0).map(|(at, _)| at).collect();
     let mut waiting: BTreeSet<usize> = (0..records.len()).collect();
@@ -68,8 +64,11 @@ mod tests {
     use crate::domain::record::Which;
     use crate::exchange::table::plan::{NewHappening, NewRecord};
 
-    fn check(records: &[(usize, u32, Option<(u32, u32)>)], expected: &[usize]) {
-        let record = |(hive, day, evening): &(usize, u32, Option<(u32, u32)>)| NewRecord {
+    /// Hive, day of November, evening with the place in it.
+    type Case = (usize, u32, Option<(u32, u32)>);
+
+    fn check(records: &[Case], expected: &[usize]) {
+        let record = |(hive, day, evening): &Case| NewRecord {
             hive: *hive,
             day: Day::new(2026, 11, *day).expect("a day"),
             by: String::new(),

@@ -153,21 +153,18 @@ impl Judge<'_> {
 
     /// The visits of a row, in the order of their days.
     pub(super) fn put_taken_visits(&mut self, entry: &Entry, hive: usize, find: Option<Visit>, gave: Option<Gave>) {
-        let introduced = entry.introduced.filter(|_| gave.is_some());
-        let alone = introduced.filter(|day| entry.look != Some(*day));
+        let alone = entry.introduced.filter(|day| gave.is_some() && entry.look != Some(*day));
         let mut gave = gave.map(Box::new);
         let mut records = Vec::new();
         if let Some(day) = alone {
-            // Where a find of another day stands beside it, the words and initials are that find's.
-            let said = entry.look.is_none();
             let what =
                 NewHappening::Visit { visit: Box::default(), gave: gave.take(), lid_swapped: None, queen_to: None };
-            let bare = NewRecord {
-                by: String::new(),
-                words: String::new(),
-                ..Self::record_of(entry, hive, day, what.clone())
-            };
-            records.push(if said { Self::record_of(entry, hive, day, what) } else { bare });
+            let mut given = Self::record_of(entry, hive, day, what);
+            if entry.look.is_some() {
+                // The words and initials are those of the find of another day that stands beside it.
+                (given.by, given.words) = (String::new(), String::new());
+            }
+            records.push(given);
         }
         if let (Some(day), Some(visit)) = (entry.look, find) {
             let what = NewHappening::Visit {

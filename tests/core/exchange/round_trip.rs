@@ -4,6 +4,8 @@ use std::sync::Arc;
 
 use lidnote::domain::day::Day;
 use lidnote::domain::decide::decide;
+use lidnote::domain::queen::{Birth, Dot};
+use lidnote::domain::record::Amended;
 use lidnote::domain::world::World;
 use lidnote::exchange::any;
 use lidnote::exchange::table::changes::changes;
@@ -113,6 +115,10 @@ fn with_words(world: &World, words: &[String]) -> World {
         if let Some(end) = &mut colony.ended {
             (end.by, end.words) = (next(), next());
         }
+        colony.lid.printed = vec![format!("{} LAYING 24 NOV", colony.name()), String::new(), next().replace('\n', " ")];
+        colony.lid.on = Some(colony.founded);
+        let reason = next();
+        colony.corrected = vec![Amended { on: colony.founded, by: next(), reason, was: next(), left: None }];
     }
     for queen in world.queens.values_mut().map(Arc::make_mut) {
         queen.words = next();
@@ -129,8 +135,14 @@ fn with_words(world: &World, words: &[String]) -> World {
     for bar in world.bars.values_mut() {
         (bar.by, bar.permit) = (next(), Some(next()).filter(|permit| !permit.is_empty()));
     }
-    world.parcels.values_mut().for_each(|parcel| parcel.note = next());
+    for parcel in world.parcels.values_mut() {
+        parcel.note = next();
+        (parcel.born, parcel.dot) = (Birth::in_month(2026, 9), Some(Dot::White));
+        (parcel.grafted, parcel.closed) = (parcel.due, parcel.arrived.is_some());
+        parcel.gone = parcel.count - parcel.dead;
+    }
     for run in world.runs.values_mut() {
+        run.stops.iter_mut().for_each(|stop| stop.locked = true);
         (run.vehicle, run.base.name) = (next(), next());
     }
     world

@@ -56,7 +56,7 @@ pub(in crate::exchange::table) struct PlanCells {
 impl Reader<'_> {
     pub(super) fn told(&mut self, entry: &Entry) -> Told {
         let told = match entry.kind {
-            Kind::Firm => self.firm(),
+            Kind::Firm => Some(self.firm()),
             Kind::Parcel => self.parcel(entry),
             Kind::Named => {
                 let name = self.name(Field::Called, true);
@@ -106,10 +106,10 @@ impl Reader<'_> {
         day
     }
 
-    fn firm(&mut self) -> Option<Told> {
+    fn firm(&mut self) -> Told {
         let hemisphere = self.word(Field::Hemisphere, "south or north", cells::hemisphere).unwrap_or_default();
         let (name, home_name) = ((self.text)(Field::Firm), (self.text)(Field::Home));
-        Some(Told::Firm { name, home: self.place(), home_name, hemisphere })
+        Told::Firm { name, home: self.place(), home_name, hemisphere }
     }
 
     fn parcel(&mut self, entry: &Entry) -> Option<Told> {

@@ -55,16 +55,22 @@ pub(super) fn rows(world: &World) -> Vec<(Owner, Row)> {
     let mut names = Names::new(world);
     let mut rows: Vec<(Owner, Row)> = vec![(Owner::Other, things::firm(&world.firm))];
     let mut other = |row: Row| rows.push((Owner::Other, row));
-    world.settings.changed().for_each(|(name, value)| other(things::setting(name, value)));
+    for (name, value) in world.settings.changed() {
+        other(things::setting(name, value));
+    }
     let mut sources: Vec<_> = world.sources.values().collect();
     sources.sort_by_key(|source| fold(&source.name));
-    sources.into_iter().for_each(|source| other(things::source(source)));
+    for source in sources {
+        other(things::source(source));
+    }
     for yard in names.yards.iter().chain(&names.removed) {
         other(match world.yards.get(yard) {
             Some(yard) => things::yard(yard),
             None => things::removed_yard(names.yard(*yard)),
         });
-        things::bars(world, BarOn::Yard(*yard), names.yard(*yard), "").into_iter().for_each(&mut other);
+        for bar in things::bars(world, BarOn::Yard(*yard), names.yard(*yard), "") {
+            other(bar);
+        }
     }
     for parcel in world.parcels.values() {
         rows.push((Owner::Parcel(parcel.id), things::parcel(&names, parcel)));

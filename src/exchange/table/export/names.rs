@@ -26,7 +26,7 @@ pub(super) struct Names<'a> {
     pub removed: Vec<YardId>,
     /// Hives by yard, name (numbers by their value), ended ones before the living one, and the day founded.
     pub hives: Vec<&'a Arc<Colony>>,
-    yard_names: BTreeMap<YardId, String>,
+    called: BTreeMap<YardId, String>,
     labels: BTreeMap<ColonyId, String>,
     parcels: BTreeMap<ParcelId, usize>,
     queens: BTreeMap<QueenId, usize>,
@@ -50,8 +50,8 @@ impl<'a> Names<'a> {
         let mut yards: Vec<YardId> = world.yards.keys().copied().collect();
         yards.sort_by_key(|yard| world.yards.get(yard).map(|yard| fold(&yard.name)));
         let removed = removed_yards(world);
-        let yard_names = yard_names(world, &removed);
-        let name_of = |colony: &Colony| colony.yard().and_then(|yard| yard_names.get(&yard)).map_or("", String::as_str);
+        let called = yard_names(world, &removed);
+        let name_of = |colony: &Colony| colony.yard().and_then(|yard| called.get(&yard)).map_or("", String::as_str);
         let mut hives: Vec<&Arc<Colony>> = world.colonies.values().collect();
         hives.sort_by_cached_key(|it| {
             (fold(name_of(it)), by_number(&fold(it.name())), it.is_living(), it.founded, it.id)
@@ -64,7 +64,7 @@ impl<'a> Names<'a> {
             queens: shared_queens(world, &hives),
             hives,
             labels,
-            yard_names,
+            called,
             parcels: world.parcels.keys().enumerate().map(|(at, parcel)| (*parcel, at + 1)).collect(),
             told: BTreeSet::new(),
             evenings: evenings(world),
@@ -72,7 +72,7 @@ impl<'a> Names<'a> {
     }
 
     pub fn yard(&self, yard: YardId) -> &str {
-        self.yard_names.get(&yard).map_or("", String::as_str)
+        self.called.get(&yard).map_or("", String::as_str)
     }
 
     /// The hive as other rows call it.
