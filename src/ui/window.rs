@@ -43,11 +43,11 @@ fn draw(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
         status_line(ui, scene, state, out);
     });
     CentralPanel::no_frame().frame(Frame::new().fill(t.surface_window)).show(ui, |ui| {
+        focus::screen_begins(ui);
         if scene.register.is_none() {
             start::show(ui, scene, &mut state.start, &mut state.map, out);
             return;
         }
-        focus::screen_begins(ui);
         match state.screen {
             Screen::Map => map::show(ui, scene, &mut state.map, &mut state.goto, out),
             Screen::Programme => programme::show(ui, scene, &mut state.programme, &mut state.goto, out),

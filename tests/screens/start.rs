@@ -115,3 +115,18 @@ fn a_register_in_use_can_be_looked_at_and_the_one_before_opened_again() {
         [Action::LookAt { path: bees() }, Action::OpenRegister { path: bees() }, Action::OpenRegister { path: former }];
     assert_eq!(shared.borrow().asked, asked);
 }
+
+#[test]
+fn the_choices_are_reached_by_tab() {
+    let (mut window, shared) = opened();
+    for _ in 0..12 {
+        press(&mut window, Modifiers::NONE, Key::Tab);
+        if window.get_by_role_and_label(Role::Button, "Start new").is_focused() {
+            break;
+        }
+    }
+    assert!(window.get_by_role_and_label(Role::Button, "Start new").is_focused());
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    window.get_by_role_and_label(Role::Button, "Start here");
+    assert_quiet(&mut window, &shared);
+}

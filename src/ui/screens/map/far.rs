@@ -65,7 +65,10 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<
             legend::show(ui, state.fill);
         });
     }
-    if narrow && let Some(yard) = state.yard {
+    if narrow
+        && state.form.is_none()
+        && let Some(yard) = state.yard
+    {
         Panel::bottom("map card row").exact_size(40.0).frame(bar).show(ui, |ui| {
             ui.horizontal_centered(|ui| {
                 let why = why_not_remove(scene, yard);

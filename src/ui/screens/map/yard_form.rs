@@ -151,6 +151,8 @@ impl YardForm {
             .max_height(ui.available_height() - 52.0)
             .show(ui, |ui| {
                 ui.spacing_mut().item_spacing.y = 8.0;
+                // The scroll bar has its own room.
+                ui.set_max_width(ui.available_width() - 12.0);
                 self.fields(ui);
             });
         let bare = focus::enter_is_the_forms(ui);
