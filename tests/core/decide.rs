@@ -455,4 +455,16 @@ fn a_run_whose_stop_was_moved_says_before_which() {
     kit.apply(&run(&[1, 2, 0]), today);
     assert_eq!(title(&kit.world, &run(&[0, 1, 2])), "Windbreak moved before Blackthorn Rise");
     assert_eq!(refused(&kit, &run(&[0, 0]), today), RefusalKind::BadValue);
+    let but = |alter: fn(&mut RunOrder)| {
+        let Change::PutRun(mut other) = run(&[1, 2, 0]) else { panic!("a run") };
+        alter(&mut other);
+        title(&kit.world, &Change::PutRun(other))
+    };
+    assert_eq!(title(&kit.world, &run(&[1, 0])), "Kelping left out of the run of Tue 24 Nov");
+    assert_eq!(but(|run| run.stops[1].locked = true), "Kelping keeps its place on the run of Tue 24 Nov");
+    assert_eq!(but(|run| run.leave = 405), "Run of Tue 24 Nov leaves at 06:45");
+    assert_eq!(but(|run| "Heath".clone_into(&mut run.base.name)), "Run of Tue 24 Nov starts at Heath");
+    assert_eq!(but(|run| "South truck".clone_into(&mut run.vehicle)), "Run of Tue 24 Nov: South truck");
+    kit.apply(&run(&[1, 0]), today);
+    assert_eq!(title(&kit.world, &run(&[1, 0, 2])), "Kelping put on the run of Tue 24 Nov");
 }

@@ -15,6 +15,7 @@ mod labels;
 mod parcels;
 mod plans;
 mod register_things;
+mod run_title;
 mod runs;
 mod take_over;
 mod title;

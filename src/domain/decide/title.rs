@@ -7,11 +7,11 @@ use crate::domain::birth_words::birth_words;
 use crate::domain::change::{Amendment, Change, Correction, NewVisit, Occasion};
 use crate::domain::colony::{Colony, EndWhy};
 use crate::domain::day::Day;
+use crate::domain::decide::run_title;
 use crate::domain::grammar::describe::describe;
 use crate::domain::ids::{ColonyId, PlanId, YardId};
 use crate::domain::queen::Dot;
 use crate::domain::record::Which;
-use crate::domain::run_order::RunOrder;
 use crate::domain::settings::spec;
 use crate::domain::standing::{OutcomeClass, echo, standing};
 use crate::domain::visit::Method;
@@ -129,7 +129,7 @@ pub(super) fn title(world: &World, change: &Change) -> String {
             [one] => format!("{} label to print again", hive(world, *one)),
             _ => format!("{} labels to print again", colonies.len()),
         },
-        Change::PutRun(run) => run_title(world, run),
+        Change::PutRun(run) => run_title::of(world, run),
         Change::RemoveRun(run) => world
             .runs
             .get(run)
@@ -257,37 +257,6 @@ fn moved(world: &World, to: Vec<(ColonyId, YardId)>) -> String {
     }
 }
 
-fn run_title(world: &World, run: &RunOrder) -> String {
-    let order = |run: &RunOrder| run.stops.iter().map(|stop| stop.yard).collect::<Vec<_>>();
-    if let Some(known) = world.runs.get(&run.id)
-        && let Some((moved, before)) = one_moved(&order(known), &order(run))
-    {
-        let moved = yard_name(world, moved);
-        return match before {
-            Some(before) => format!("{moved} moved before {}", yard_name(world, before)),
-            None => format!("{moved} moved to the end"),
-        };
-    }
-    let word = if run.stops.len() == 1 { "stop" } else { "stops" };
-    let kept = if world.runs.contains_key(&run.id) { "" } else { " kept" };
-    format!("Run of {}{kept}, {} {word}", run.day.with_weekday(), run.stops.len())
-}
-
-/// The one stop that changed its position, and the stop it comes before now.
-fn one_moved(before: &[YardId], after: &[YardId]) -> Option<(YardId, Option<YardId>)> {
-    if before.len() != after.len() || before == after {
-        return None;
-    }
-    // Where two neighbours change places, the one that came forward is said to have moved.
-    let candidates = (0..after.len()).filter(|at| {
-        let without =
-            |stops: &[YardId], stop: YardId| stops.iter().copied().filter(|it| *it != stop).collect::<Vec<_>>();
-        after.get(*at).is_some_and(|stop| without(before, *stop) == without(after, *stop))
-    });
-    let at = candidates.min()?;
-    Some((*after.get(at)?, after.get(at + 1).copied()))
-}
-
 fn ended(world: &World, why: EndWhy) -> String {
     match why {
         EndWhy::Sold => "sold".to_owned(),
@@ -351,6 +320,6 @@ fn hive(world: &World, colony: ColonyId) -> String {
     world.colonies.get(&colony).map_or("A hive".to_owned(), |colony| colony.name().to_owned())
 }
 
-fn yard_name(world: &World, yard: YardId) -> String {
+pub(super) fn yard_name(world: &World, yard: YardId) -> String {
     world.yards.get(&yard).map_or("A yard".to_owned(), |yard| yard.name.clone())
 }

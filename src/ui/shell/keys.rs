@@ -65,6 +65,7 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
             ("A", "add a stop; X leave one out, L lock it"),
             ("D", "the day; F where it starts, T when it leaves"),
             ("P", "propose the order again; K keep the run"),
+            ("S", "send route or dates; B print the labels"),
             ("E", "evening entry"),
             ("Ctrl P", "print the run sheet"),
             ("Ctrl Enter", "record the evening"),

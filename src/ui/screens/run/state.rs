@@ -120,6 +120,8 @@ pub struct RunState {
     pub(super) ticked: BTreeSet<(RunId, String)>,
     pub(super) add_at: usize,
     pub(super) focus_side: bool,
+    /// The menu of what can be sent is to open.
+    pub(super) open_send: bool,
     /// This field is to get the keyboard.
     pub(super) bring: Option<Place>,
 }

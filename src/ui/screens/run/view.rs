@@ -134,9 +134,13 @@ fn sentence(
         }
         let send = Button::outlined(if narrow { "Send" } else { "Send route or dates" })
             .name("Send route or dates")
+            .key(keys("S"))
             .opens()
             .why_not(no_stops)
             .show(ui);
+        if std::mem::take(&mut state.open_send) && no_stops.is_none() {
+            egui::Popup::open_id(ui, egui::Popup::default_response_id(&send));
+        }
         match menu(ui, &send, "Send route or dates", &[Entry::new("GPX route"), Entry::new("iCalendar dates")]) {
             Some(0) => open_side(state, Side::Route),
             Some(_) => open_side(state, Side::Dates),
@@ -154,7 +158,7 @@ fn sentence(
             (_, _, true) => Some("No label sheet is known. Add one in Setup."),
             _ => None,
         };
-        if Button::outlined(&words).icon(Icon::Label).why_not(why).show(ui).clicked()
+        if Button::outlined(&words).icon(Icon::Label).key(keys("B")).why_not(why).show(ui).clicked()
             && let Some(model) = model
         {
             print_labels(scene, model, out);
@@ -276,6 +280,13 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: Opt
     }
     if pressed(Key::P) && run.stops.len() > 1 {
         state.propose(scene, run, out);
+    }
+    if pressed(Key::S) {
+        state.open_send = true;
+        ui.request_repaint();
+    }
+    if pressed(Key::B) && !model.colonies.is_empty() {
+        print_labels(scene, model, out);
     }
     for (key, place) in [(Key::D, Place::Day), (Key::F, Place::From), (Key::T, Place::Leave)] {
         if pressed(key) {
