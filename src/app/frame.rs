@@ -253,7 +253,6 @@ impl Lidnote {
         let Some(end) = self.planning_ended(job, end) else { return };
         match end {
             Ended::Failed(words) => self.tell(&Event::Failed(format!("{words}."))),
-            Ended::Done(Done::Planned(_)) => {}
             Ended::Done(Done::Import(import)) => {
                 self.tell(&Event::ImportRead(Box::new(import.model())));
                 self.import = Some(import);
@@ -272,7 +271,7 @@ impl Lidnote {
             Ended::Done(Done::Picked(purpose, Some(path))) => {
                 self.tell(&Event::Picked { purpose, path: path.display().to_string() });
             }
-            Ended::Done(Done::Picked(_, None)) => {}
+            Ended::Done(Done::Planned(_) | Done::Picked(_, None)) => {}
         }
     }
 

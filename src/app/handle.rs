@@ -85,6 +85,12 @@ impl Lidnote {
                     Ok((outputs::run_as_gpx(world, plan).into_bytes(), String::new()))
                 });
             }
+            Action::ExportStops { run, path } => {
+                let name = format!("run {}.csv", run.day.iso());
+                self.with_plan(*run, path, name, |world, _, plan, _| {
+                    Ok((outputs::run_as_csv(world, plan).into_bytes(), String::new()))
+                });
+            }
             Action::ExportCalendar { run: Some(run), path } => {
                 let (name, now) = (format!("run {}.ics", run.day.iso()), crate::app::clock::now());
                 self.with_plan(*run, path, name, move |world, _, plan, today| {

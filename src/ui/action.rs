@@ -82,6 +82,13 @@ pub enum Action {
         /// The file; empty: the usual folder.
         path: String,
     },
+    /// Write the stops of a run with their times as CSV.
+    ExportStops {
+        /// The run as shown.
+        run: Box<RunOrder>,
+        /// The file; empty: the usual folder.
+        path: String,
+    },
     /// Write due work as an iCalendar file.
     ExportCalendar {
         /// Only the work of this run; nothing: all due work.

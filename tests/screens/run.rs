@@ -259,11 +259,17 @@ fn sheet_labels_route_and_dates_are_asked_for() {
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();
+    for key in [Key::S, Key::ArrowDown, Key::ArrowDown, Key::Enter, Key::Enter, Key::B] {
+        harness.key_press(key);
+        harness.run();
+    }
     let stage = stage.borrow();
     let asked = |wanted: fn(&Action) -> bool| stage.asked.iter().any(wanted);
     assert!(asked(|it| matches!(it, Action::PrintRunSheet { run, .. } if run.stops.len() == 7)));
     assert!(asked(|it| matches!(it, Action::PrintLabels { colonies, .. } if colonies.len() == 29)));
     assert!(asked(|it| matches!(it, Action::ExportRoute { path, .. } if path == "/tmp/run.gpx")));
+    assert!(asked(|it| matches!(it, Action::ExportStops { path, .. } if path.is_empty())));
+    assert_eq!(stage.asked.iter().filter(|it| matches!(it, Action::PrintLabels { .. })).count(), 2);
 }
 
 #[test]

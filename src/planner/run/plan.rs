@@ -198,7 +198,7 @@ pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder, lights: 
 pub fn quarantined(world: &World, day: Day) -> BTreeSet<YardId> {
     let holds = |bar: &Bar| {
         let spans = bar.from <= day && bar.until.is_none_or(|until| until >= day);
-        spans && !bar.lifted.as_ref().is_some_and(|lifted| lifted.on <= day)
+        spans && bar.lifted.as_ref().is_none_or(|lifted| lifted.on > day)
     };
     let bars = world.bars.values().filter(|bar| bar.kind == BarKind::Quarantine && holds(bar));
     bars.filter_map(|bar| match bar.on {

@@ -1,6 +1,6 @@
 //! Chips: choices of a few, filters, and menus of many. 30 high; the name in secondary, the value in semibold.
 
-use egui::text::LayoutJob;
+use egui::text::{LayoutJob, TextWrapping};
 use egui::{
     EventFilter, Key, Modifiers, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
@@ -186,9 +186,11 @@ impl<'a> MenuChip<'a> {
 }
 
 /// The box of a chip with its words laid out; `opens` adds the mark of a menu.
-fn chip_box(ui: &mut Ui, job: LayoutJob, sense: Sense, chosen: bool, opens: bool) -> Response {
-    let galley = ui.painter().layout_job(job);
+fn chip_box(ui: &mut Ui, mut job: LayoutJob, sense: Sense, chosen: bool, opens: bool) -> Response {
     let mark = if opens { icon::SIDE + 6.0 } else { 0.0 };
+    // Never wider than the place it stands in: a panel would grow with it.
+    job.wrap = TextWrapping::truncate_at_width((ui.max_rect().width() - mark - 2.0 * PADDING).max(40.0));
+    let galley = ui.painter().layout_job(job);
     let size = vec2((galley.size().x + mark + 2.0 * PADDING).ceil(), height::CHIP);
     let (rect, response) = ui.allocate_exact_size(size, sense);
     if ui.is_rect_visible(rect) {

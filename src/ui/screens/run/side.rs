@@ -34,7 +34,7 @@ pub(super) fn show(
     match state.side {
         Side::Load => load(ui, state, run, model),
         Side::Add => add(ui, scene, state, run, model, out),
-        Side::Route | Side::Dates => send(ui, scene, state, run, out),
+        Side::Route | Side::Dates | Side::List => send(ui, scene, state, run, out),
     }
 }
 
@@ -162,11 +162,11 @@ fn add(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: 
 }
 
 fn send(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: &mut Outbox) {
-    let route = state.side == Side::Route;
-    let (heading, remark, verb) = if route {
-        ("Send the route", "GPX 1.1, one route point a stop", "Write the route")
-    } else {
-        ("Send the dates", "iCalendar, one entry a stop's work", "Write the dates")
+    let what = state.side;
+    let (heading, remark, verb) = match what {
+        Side::Route => ("Send the route", "GPX 1.1, one route point a stop", "Write the route"),
+        Side::List => ("Send the stops", "CSV, one row a stop with its times", "Write the list"),
+        _ => ("Send the dates", "iCalendar, one entry a stop's work", "Write the dates"),
     };
     parts::heading(ui, heading, remark);
     let folder = &scene.prefs.folder;
@@ -194,10 +194,11 @@ fn send(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: &
     });
     if write {
         let path = state.typed.path.trim().to_owned();
-        out.push(if route {
-            Action::ExportRoute { run: Box::new(run.clone()), path }
-        } else {
-            Action::ExportCalendar { run: Some(Box::new(run.clone())), path }
+        let run = Box::new(run.clone());
+        out.push(match what {
+            Side::Route => Action::ExportRoute { run, path },
+            Side::List => Action::ExportStops { run, path },
+            _ => Action::ExportCalendar { run: Some(run), path },
         });
     }
     if write || left {

@@ -32,6 +32,8 @@ pub(super) enum Side {
     Route,
     /// Dates are being written.
     Dates,
+    /// The list of stops is being written.
+    List,
 }
 
 /// A field of the choices that a letter brings the keyboard to.
@@ -131,7 +133,9 @@ impl RunState {
     pub fn take(&mut self, event: &Event) {
         match event {
             Event::Refused(_) => self.local = None,
-            Event::Picked { purpose: FilePurpose::Save, path } if matches!(self.side, Side::Route | Side::Dates) => {
+            Event::Picked { purpose: FilePurpose::Save, path }
+                if matches!(self.side, Side::Route | Side::Dates | Side::List) =>
+            {
                 self.typed.path.clone_from(path);
             }
             _ => {}
@@ -295,7 +299,7 @@ impl RunState {
     }
 
     /// What is to be shown of the run. `now` in seconds of the window.
-    pub(super) fn to_show(&mut self, scene: &Scene, run: &RunOrder, now: f64, out: &mut Outbox) -> Shown {
+    pub(super) fn view_of(&mut self, scene: &Scene, run: &RunOrder, now: f64, out: &mut Outbox) -> Shown {
         let fits = |it: &&Computed| it.version == scene.version && it.run == *run;
         if self.computed.as_ref().filter(fits).is_none() {
             let dark = self.lights.missing(&scene.world, run) > FEW && !self.asking.in_vain(scene.version);

@@ -46,7 +46,7 @@ pub(super) fn show(
         return;
     };
     let now = ui.input(|input| input.time);
-    let shown = state.to_show(scene, &run, now, out);
+    let shown = state.view_of(scene, &run, now, out);
     let (shown_run, model) = match &shown {
         Shown::Run { run, model } => (run.as_ref(), Some(model.as_ref())),
         Shown::Problem(_) | Shown::Working { .. } => (&run, None),
@@ -132,18 +132,16 @@ fn sentence(
         {
             open_evening(state, run);
         }
-        let send = Button::outlined(if narrow { "Send" } else { "Send route or dates" })
-            .name("Send route or dates")
-            .key(keys("S"))
-            .opens()
-            .why_not(no_stops)
-            .show(ui);
+        let send =
+            Button::outlined("Send").name("Send route or dates").key(keys("S")).opens().why_not(no_stops).show(ui);
         if std::mem::take(&mut state.open_send) && no_stops.is_none() {
             egui::Popup::open_id(ui, egui::Popup::default_response_id(&send));
         }
-        match menu(ui, &send, "Send route or dates", &[Entry::new("GPX route"), Entry::new("iCalendar dates")]) {
+        let entries = ["GPX route", "iCalendar dates", "CSV list of stops"].map(Entry::new);
+        match menu(ui, &send, "Send route or dates", &entries) {
             Some(0) => open_side(state, Side::Route),
-            Some(_) => open_side(state, Side::Dates),
+            Some(1) => open_side(state, Side::Dates),
+            Some(_) => open_side(state, Side::List),
             None => {}
         }
         let hives = model.map_or(0, |model| model.colonies.len());
