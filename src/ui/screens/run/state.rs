@@ -300,8 +300,8 @@ impl RunState {
 
     /// What is to be shown of the run. `now` in seconds of the window.
     pub(super) fn view_of(&mut self, scene: &Scene, run: &RunOrder, now: f64, out: &mut Outbox) -> Shown {
-        let fits = |it: &&Computed| it.version == scene.version && it.run == *run;
-        if self.computed.as_ref().filter(fits).is_none() {
+        let fits = |it: &Computed| it.version == scene.version && it.run == *run;
+        if !self.computed.as_ref().is_some_and(fits) {
             let dark = self.lights.missing(&scene.world, run) > FEW && !self.asking.in_vain(scene.version);
             if self.asking.wanted(run.id).is_none() && dark {
                 self.asking.ask(run, Wanted::Times, scene.version, out);
