@@ -63,6 +63,12 @@ pub fn open_plan_on(world: &World, colony: ColonyId, day: Day) -> Option<&Plan> 
     })
 }
 
+/// How many open plans name a parcel, those of some colonies left out.
+pub fn planned_from(world: &World, parcel: ParcelId, but: &[ColonyId]) -> u32 {
+    let open = world.plans.values().filter(|plan| plan.parcel == Some(parcel) && is_open(world, plan));
+    open.filter(|plan| !but.contains(&plan.colony)).count() as u32
+}
+
 fn newest(world: &World, colony: ColonyId, open: impl Fn(&Plan) -> bool) -> Option<&Plan> {
     let of_colony = world.plans.values().map(AsRef::as_ref).filter(|plan: &&Plan| plan.colony == colony && open(plan));
     of_colony.max_by_key(|plan| (plan.made, plan.id))

@@ -7,7 +7,7 @@ use egui::{Id, Ui, Vec2, vec2};
 
 use crate::domain::day::Day;
 use crate::domain::ids::ParcelId;
-use crate::domain::in_hand::draw::{From, Giving, Hand};
+use crate::domain::in_hand::draw::{From, Giving, Hand, source_name};
 use crate::domain::in_hand::left_in_hand;
 use crate::domain::parcel::Parcel;
 use crate::domain::queen::Source;
@@ -39,45 +39,10 @@ pub(crate) fn in_hand_words(world: &World, parcel: &Parcel, left: u32, today: Da
     format!("{}, {left} in hand, {held}", source_name(world, parcel))
 }
 
-/// The name of a parcel's source.
-pub(crate) fn source_name<'a>(world: &'a World, parcel: &Parcel) -> &'a str {
-    parcel.source.and_then(|id| world.sources.get(&id)).map_or("no source", |source| source.name.as_str())
-}
-
 /// `Thrift`, and where one of its parcels is among these: `Thrift, out of no parcel`.
 pub(crate) fn source_alone_words<'a>(source: &Source, mut parcels: impl Iterator<Item = &'a Parcel>) -> String {
     let has_parcel = parcels.any(|parcel| parcel.source == Some(source.id));
     format!("{}{}", source.name, if has_parcel { ", out of no parcel" } else { "" })
-}
-
-/// `34 out of Thrift of 12 Nov, 4 stay in hand` after such givings; nothing where none is out of a parcel.
-pub(crate) fn drawn_words(hand: &mut Hand<'_>, drawn: &[(Option<ParcelId>, u8)]) -> Option<String> {
-    let world = hand.world();
-    let mut counts: Vec<(ParcelId, u32)> = Vec::new();
-    for (parcel, count) in drawn.iter().filter_map(|(parcel, count)| Some(((*parcel)?, u32::from(*count)))) {
-        match counts.iter_mut().find(|(known, _)| *known == parcel) {
-            Some((_, total)) => *total += count,
-            None => counts.push((parcel, count)),
-        }
-    }
-    let none = drawn.iter().filter(|(parcel, _)| parcel.is_none()).count();
-    let one = |(parcel, count): &(ParcelId, u32)| {
-        let parcel_of = world.parcels.get(parcel);
-        let of =
-            parcel_of.and_then(|parcel| parcel.arrived).map_or(String::new(), |day| format!(" of {}", day.short()));
-        let name = format!("{}{of}", parcel_of.map_or("a parcel", |parcel| source_name(world, parcel)));
-        let left = match hand.left(*parcel) {
-            0 => "none stays in hand".to_owned(),
-            1 => "1 stays in hand".to_owned(),
-            left => format!("{left} stay in hand"),
-        };
-        format!("{count} out of {name}, {left}")
-    };
-    let mut said: Vec<String> = counts.iter().map(one).collect();
-    if none > 0 && !said.is_empty() {
-        said.push(format!("{none} out of no parcel"));
-    }
-    (!said.is_empty()).then(|| said.join("; "))
 }
 
 /// Chips to choose among the parcels in that hand which fit all these givings, of one method on one day. Nothing is drawn

@@ -260,7 +260,10 @@ fn queens_given_in_an_evening_come_out_of_what_is_in_hand() {
     parcel("Farside", "5");
     let rows = "yard,hive,date,find,source\nBroom Flat,B2,2026-11-21,/q +q,farside\nBroom Flat,B3,2026-11-21,/q +q,\n";
     let file = bench.file("two.csv", rows);
-    bench.ok("2026-11-22", &["record", file.to_str().expect("a name")]);
+    let said = bench.run("2026-11-22", &["record", file.to_str().expect("a name")]).stderr;
+    let said = String::from_utf8(said).expect("text");
+    let given = "Given: 1 out of Farside of 20 Nov, 4 stay in hand; 1 out of Thrift of 20 Nov, none stays in hand";
+    assert!(said.contains(given), "{said}");
     assert_eq!(
         (left("Thrift").as_deref(), left("Farside").as_deref()),
         (Some("0"), Some("4")),

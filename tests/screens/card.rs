@@ -364,6 +364,24 @@ fn a_parcel_in_hand_is_drawn_down() {
 }
 
 #[test]
+fn a_queen_given_by_codes_comes_out_of_what_is_in_hand_and_says_so() {
+    let mut card = card("B12");
+    press(&mut card, &[Key::Enter]);
+    type_text(&mut card, "/q +q");
+    card.get_by_label("Given from");
+    card.get_by_role_and_label(Role::Button, "Thrift, 33 in hand, held 11 days");
+    press(&mut card, &[Key::Enter, Key::I]);
+    card.get_by_label("From: Thrift, 32 in hand, held 11 days");
+    press(&mut card, &[Key::Escape, Key::Enter]);
+    type_text(&mut card, "+q");
+    card.get_by_role_and_label(Role::Button, "none of these").click();
+    card.run();
+    card.get_by_role_and_label(Role::TextInput, "Seen and done, in codes").focus();
+    press(&mut card, &[Key::Enter, Key::I]);
+    card.get_by_label("From: Thrift, 32 in hand, held 11 days");
+}
+
+#[test]
 fn an_ended_colony_keeps_its_card_but_no_more_can_be_done() {
     let mut card = short("B12", "End the colony", &[("Words", "wasps")]);
     card.get_by_label("Died 23 Nov.");

@@ -5,6 +5,10 @@ use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use lidnote::domain::bar::BarOn;
 use lidnote::domain::change::Change;
+use lidnote::domain::ids::{ParcelId, SourceId};
+use lidnote::domain::in_hand::left_in_hand;
+use lidnote::domain::parcel::{Parcel, ParcelKind};
+use lidnote::domain::queen::{Birth, Source};
 use lidnote::domain::world::World;
 use lidnote::domain::yard::Layout;
 use lidnote::ui::action::{Action, Goto};
@@ -296,6 +300,54 @@ fn hives_are_named_letter_by_letter_and_several_are_planned_for_moved_and_called
     stage.borrow_mut().out.push(Action::Undo);
     harness.run();
     assert_eq!(open(&stage.borrow()), moved);
+}
+
+#[test]
+fn queens_given_by_one_find_at_several_come_out_of_what_is_in_hand_the_oldest_first() {
+    let (mut kit, hives) = Kit::with_hives(&["B01", "B02", "B03", "B04"]);
+    for (number, name, count, arrived) in [(1, "Thrift", 2, "2026-11-12"), (2, "Farside", 5, "2026-11-14")] {
+        let source = Source { id: SourceId::from_number(number), name: name.to_owned(), own: false };
+        kit.apply(&Change::PutSource(source), day("2026-11-01"));
+        let parcel = Parcel {
+            id: ParcelId::from_number(number),
+            source: Some(SourceId::from_number(number)),
+            kind: ParcelKind::CagedQueens,
+            count,
+            dead: 0,
+            gone: 0,
+            sent: None,
+            due: None,
+            promised: None,
+            arrived: Some(day(arrived)),
+            grafted: None,
+            born: Birth::in_month(2026, 9),
+            dot: None,
+            closed: false,
+            note: String::new(),
+        };
+        kit.apply(&Change::PutParcel(parcel), day("2026-11-20"));
+    }
+    let (mut harness, stage) = open(Stage::new(Beginning { world: kit.world, next: 5000 }, day("2026-11-23")), SIZE);
+    stage.borrow_mut().map.go(&Goto::Hive(hives[0]));
+    harness.run();
+    harness.key_press(Key::Escape);
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run();
+    harness.key_press(Key::Enter);
+    harness.run();
+    type_in(&mut harness, "Find", "/q +q");
+    let said = "2 out of Thrift of 12 Nov, none stays in hand; 2 out of Farside of 14 Nov, 3 stay in hand.";
+    harness.get_by_label_contains(said);
+    harness.get_by_role_and_label(Role::Button, "as planned, else the oldest");
+    harness.key_press(Key::Enter);
+    harness.run();
+    let stage = stage.borrow();
+    assert!(stage.refused.is_empty());
+    let left = left_in_hand(&stage.scene.world);
+    assert_eq!(left.values().copied().collect::<Vec<_>>(), [0, 3]);
+    let told = stage.scene.world.queens.values().filter(|queen| queen.birth == Birth::in_month(2026, 9));
+    assert_eq!(told.count(), 4, "each as old as her parcel says");
 }
 
 #[test]

@@ -9,6 +9,7 @@ use crate::app::files;
 use crate::app::import::{Import, heading};
 use crate::app::replies::outputs_offset;
 use crate::domain::change::Change;
+use crate::domain::in_hand::draw::{Hand, drawn_words};
 use crate::domain::place::Place;
 use crate::domain::settings::Firm;
 use crate::domain::world::World;
@@ -193,7 +194,13 @@ pub fn record(asked: &Asked, file: &Path) -> Result<Output, String> {
     let name = file.display().to_string();
     match read {
         Ok(change) => match session.apply(&change).map_err(|words| format!("{name}: {words}"))? {
-            Did::Recorded(title) => Ok(Output::said(format!("Recorded: {title}"))),
+            Did::Recorded(title) => {
+                let mut output = Output::said(format!("Recorded: {title}"));
+                if let Some(words) = given_out(&session.world(), &change) {
+                    output.say(format!("Given: {words}"));
+                }
+                Ok(output)
+            }
             Did::Nothing => Ok(Output::said("Nothing was altered: it is so already")),
         },
         Err(Refused::File(unreadable)) => Err(format!("{name}: {unreadable}")),
@@ -211,4 +218,12 @@ pub fn record(asked: &Asked, file: &Path) -> Result<Output, String> {
             Ok(output)
         }
     }
+}
+
+/// Out of which parcels an evening's queens came: the rule chooses where no row says it.
+fn given_out(after: &World, change: &Change) -> Option<String> {
+    let Change::Visits { visits, .. } = change else { return None };
+    let gave = visits.iter().filter_map(|new| new.visit.gave.as_ref());
+    let drawn: Vec<_> = gave.map(|gave| (gave.parcel, gave.cells)).collect();
+    drawn_words(&mut Hand::of(after), &drawn)
 }

@@ -152,3 +152,38 @@ pub fn kind_for(method: Method) -> Option<ParcelKind> {
         Method::Nuc | Method::OwnRaising => None,
     }
 }
+
+/// The name of a parcel's source.
+pub fn source_name<'a>(world: &'a World, parcel: &Parcel) -> &'a str {
+    parcel.source.and_then(|id| world.sources.get(&id)).map_or("no source", |source| source.name.as_str())
+}
+
+/// `34 out of Thrift of 12 Nov, 4 stay in hand` after such givings; nothing where none is out of a parcel.
+pub fn drawn_words(hand: &mut Hand<'_>, drawn: &[(Option<ParcelId>, u8)]) -> Option<String> {
+    let world = hand.world();
+    let mut counts: Vec<(ParcelId, u32)> = Vec::new();
+    for (parcel, count) in drawn.iter().filter_map(|(parcel, count)| Some(((*parcel)?, u32::from(*count)))) {
+        match counts.iter_mut().find(|(known, _)| *known == parcel) {
+            Some((_, total)) => *total += count,
+            None => counts.push((parcel, count)),
+        }
+    }
+    let none = drawn.iter().filter(|(parcel, _)| parcel.is_none()).count();
+    let one = |(parcel, count): &(ParcelId, u32)| {
+        let parcel_of = world.parcels.get(parcel);
+        let of =
+            parcel_of.and_then(|parcel| parcel.arrived).map_or(String::new(), |day| format!(" of {}", day.short()));
+        let name = format!("{}{of}", parcel_of.map_or("a parcel", |parcel| source_name(world, parcel)));
+        let left = match hand.left(*parcel) {
+            0 => "none stays in hand".to_owned(),
+            1 => "1 stays in hand".to_owned(),
+            left => format!("{left} stay in hand"),
+        };
+        format!("{count} out of {name}, {left}")
+    };
+    let mut said: Vec<String> = counts.iter().map(one).collect();
+    if none > 0 && !said.is_empty() {
+        said.push(format!("{none} out of no parcel"));
+    }
+    (!said.is_empty()).then(|| said.join("; "))
+}

@@ -8,10 +8,10 @@ use crate::domain::day::Day;
 use crate::domain::day_words::Lean;
 use crate::domain::ids::{ColonyId, PlanId, QueenId, RecordId};
 use crate::domain::in_hand::all_in_hand;
-use crate::domain::in_hand::draw::{Drawn, From, Giving, Hand, kind_for};
+use crate::domain::in_hand::draw::{Drawn, From, Giving, Hand, kind_for, source_name};
 use crate::domain::in_hand::queen::{birth_of_given, emerged_of_given, origin_by_method};
 use crate::domain::parcel::ParcelKind;
-use crate::domain::plan::{Plan, open_plan, replan};
+use crate::domain::plan::{Plan, open_plan, planned_from, replan};
 use crate::domain::queen::{Dot, Queen};
 use crate::domain::standing::windows::{default_dequeened, looks_for};
 use crate::domain::standing::{QueenNow, lid_note, standing};
@@ -20,7 +20,7 @@ use crate::domain::world::World;
 use crate::ui::card::forms::fields::{self, Inputs};
 use crate::ui::card::forms::verdict::{Trouble, Verdict};
 use crate::ui::card::forms::{Context, Draft, Mint, say, scratch_ids};
-use crate::ui::given_from::{self, in_hand_words, source_alone_words, source_name};
+use crate::ui::given_from::{self, in_hand_words, source_alone_words};
 use crate::ui::scene::Scene;
 use crate::ui::widgets::{Caution, Field, MenuChip, checkbox, parts};
 
@@ -151,9 +151,14 @@ impl Introduce {
     fn drawn(&self, hand: &mut Hand<'_>, colony: ColonyId, day0: Day) -> Drawn {
         let world = hand.world();
         let said = self.said(world, day0);
-        let plan = open_plan(world, colony).filter(|plan| plan.method == self.method && day0 > self.today);
-        if let (Some(plan), From::NotSaid) = (plan, said) {
-            return Drawn { parcel: plan.parcel, source: plan.source };
+        if day0 > self.today && said == From::NotSaid {
+            if let Some(plan) = open_plan(world, colony).filter(|plan| plan.method == self.method) {
+                return Drawn { parcel: plan.parcel, source: plan.source };
+            }
+            // The oldest of which some are not planned for other colonies yet.
+            let in_hand = hand.fitting(self.method, 1, self.today);
+            let spare = in_hand.into_iter().find(|it| hand.left(it.id) > planned_from(world, it.id, &[colony]));
+            return spare.map_or(Drawn::default(), |it| Drawn { parcel: Some(it.id), source: it.source });
         }
         let count = self.cells.trim().parse().ok().filter(|_| self.method == Method::Cell).unwrap_or(1);
         hand.draw(Giving { colony, day: day0, method: self.method, count }, said)

@@ -18,7 +18,7 @@ use crate::domain::ids::{ColonyId, ParcelId, PlanId};
 use crate::domain::in_hand::draw::{From, Hand};
 use crate::domain::in_hand::in_hand;
 use crate::domain::parcel::ParcelKind;
-use crate::domain::plan::{Plan, is_open};
+use crate::domain::plan::{Plan, is_open, planned_from};
 use crate::domain::queen::Queen;
 use crate::domain::standing::bars::plan_allowed;
 use crate::domain::standing::windows::looks_for;
@@ -266,12 +266,6 @@ fn can_give(world: &World, asked: &Asked, ahead: bool, to: &[ColonyId], today: D
     let parcel = world.parcels.get(&id)?;
     let left = if parcel.arrived.is_some() { hand.left } else { parcel.usable().saturating_sub(hand.given) };
     Some(if ahead { left.saturating_sub(planned_from(world, id, to)) } else { left })
-}
-
-/// Open plans that name a parcel, those of some hives left out.
-pub(super) fn planned_from(world: &World, parcel: ParcelId, but: &[ColonyId]) -> u32 {
-    let open = world.plans.values().filter(|plan| plan.parcel == Some(parcel) && is_open(world, plan));
-    open.filter(|plan| !but.contains(&plan.colony)).count() as u32
 }
 
 fn open_plans(world: &World, colonies: &[ColonyId]) -> BTreeMap<ColonyId, PlanId> {

@@ -4,14 +4,13 @@ use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, ParcelId};
 use crate::domain::in_hand::{Held, InHand, all_in_hand};
 use crate::domain::parcel::{Parcel, ParcelKind};
-use crate::domain::plan::is_open;
+use crate::domain::plan::{is_open, planned_from};
 use crate::domain::standing::{Clock, ClockMark, LidState, Phase, QueenNow};
 use crate::domain::work::{DueWork, Step, WorkKind};
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
 use crate::ui::glyph::Fill;
 use crate::ui::scene::Scene;
-use crate::ui::screens::programme::give::planned_from;
 
 /// Days from the graft on which a mature cell is given. Common practice, no source.
 const CELL_READY: i32 = 10;

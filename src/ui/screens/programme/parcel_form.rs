@@ -164,7 +164,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     if draft.kind != ParcelKind::Cells {
         let read = read_birth(&draft.born, &scene.world, scene.today);
         let help = match &read {
-            _ if draft.born.trim().is_empty() => "a day, oct 2026, 2026/27 or 2026; empty: not known".to_owned(),
+            _ if draft.born.trim().is_empty() => "day, month, season or year; empty: not known".to_owned(),
             Ok(birth) if birth.is_unknown() => "not known".to_owned(),
             Ok(birth) => age_words(*birth, &scene.world.firm, &scene.world.settings, scene.today),
             Err(error) => error.to_string(),
