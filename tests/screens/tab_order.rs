@@ -1,15 +1,16 @@
 //! Tab goes through a row as it is read: from left to right.
 
 use egui::{Key, Modifiers, Rect};
-use egui_kittest::kittest::{AccessKitNode, By, NodeT as _, Queryable as _};
+use egui_kittest::kittest::{By, NodeT as _, Queryable as _};
 use lidnote::ui::action::Screen;
 
 use crate::run_stage::{day, island};
 use crate::window_stage::{Stage, Window, open, press};
 
 /// Where the keyboard is, and what has it.
+#[expect(clippy::redundant_closure_for_method_calls, reason = "the method itself does not hold for every lifetime")]
 fn focused(window: &Window) -> Option<(String, Rect)> {
-    let mut found = window.query_all(By::new().predicate(AccessKitNode::is_focused));
+    let mut found = window.query_all(By::new().predicate(|node| node.is_focused()));
     found.next().map(|node| (node.accesskit_node().label().unwrap_or_default(), node.rect()))
 }
 
