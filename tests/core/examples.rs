@@ -152,7 +152,7 @@ fn six_old_queens_not_found_leave_four_in_hand_and_six_steps() {
         hives.iter().enumerate().map(|(at, hive)| (*hive, if at < 34 { "/q +q" } else { "?q" })).collect();
     let choice = Choice { from: From::Parcel(id), ..Choice::default() };
     let change = kit.visits(&Occasion::Introduction, today, &rows, choice);
-    assert_eq!(title(&kit.world, &change), "34 queens given in Heath yard");
+    assert_eq!(title(&kit.world, &change), "34 queens given in Heath yard, 6 old queens not found");
     kit.apply(&change, today);
     let hand = in_hand(&kit.world, id, today).expect("the parcel");
     assert_eq!((hand.alive, hand.given, hand.left), (38, 34, 4));
