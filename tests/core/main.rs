@@ -17,4 +17,5 @@ mod register;
 mod register_properties;
 mod rules;
 mod run_solver;
+mod taking_over;
 mod things;

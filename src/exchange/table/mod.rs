@@ -96,7 +96,7 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
 pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
     let headings = headings_of(&table.headings, options);
     let known = |field: Field| headings.iter().any(|heading| heading.field == Some(field));
-    let unknown = !known(Field::Yard) && !known(Field::Source) && !known(Field::Setting);
+    let unknown = [Field::Yard, Field::Source, Field::Setting, Field::Entry].into_iter().all(|field| !known(field));
     let mut table = table;
     if unknown && options.map_later && headings.len() > 1 {
         table

@@ -14,7 +14,7 @@ use crate::exchange::table::preview::Unreadable;
 /// The most rows a file may have.
 pub const MOST_ROWS: usize = 1_000_000;
 /// The most bytes of one cell.
-pub const MOST_CELL: usize = 10_000;
+pub const MOST_CELL: usize = 100_000;
 /// The most cells of one row.
 pub const MOST_CELLS: usize = 1_000;
 
@@ -139,8 +139,8 @@ mod tests {
         assert_eq!(fault.fact, "A quote opened in row 2 is never closed");
         let fault = rows("a\n\n1,\"2\"\"\n\n3", ',').expect_err("refused");
         assert_eq!(fault.fact, "A quote opened in row 3 is never closed");
-        let long = format!("a\n{}", "x".repeat(10_001));
-        assert_eq!(rows(&long, ',').expect_err("refused").fact, "Row 2 has a cell of more than 10000 bytes");
+        let long = format!("a\n{}", "x".repeat(100_001));
+        assert_eq!(rows(&long, ',').expect_err("refused").fact, "Row 2 has a cell of more than 100000 bytes");
     }
 
     #[test]
