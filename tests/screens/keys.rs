@@ -205,3 +205,52 @@ fn the_newest_record_is_the_one_that_m_amends() {
     keys(&mut window, &[Key::Enter, Key::M]);
     window.get_by_label("23 Nov: Not opened: rain");
 }
+
+#[test]
+fn a_yard_is_moved_on_the_map_and_barred_and_the_bar_lifted_by_keyboard() {
+    let (mut window, shared) = open(Stage::new(Some(island().world), day("2026-11-23"), Screen::Map));
+    keys(&mut window, &[Key::ArrowDown, Key::O, Key::M, Key::Enter]);
+    // What stands in the field is chosen: the place typed takes its place.
+    type_in(&mut window, "-40.08, 160.15");
+    keys(&mut window, &[Key::Enter]);
+    let changes = told(&shared);
+    let [Change::PutYard(yard)] = changes.as_slice() else { panic!("{changes:?}") };
+    let place = yard.place.expect("a place");
+    assert!((place.lat() + 40.08).abs() < 1e-9 && (place.lon() - 160.15).abs() < 1e-9);
+    keys(&mut window, &[Key::O, Key::B, Key::Enter]);
+    type_in(&mut window, "officer's order");
+    keys(&mut window, &[Key::Enter]);
+    keys(&mut window, &[Key::O, Key::B, Key::Enter]);
+    window.get_by_role_and_label(Role::Button, "Lift this bar").click();
+    window.run();
+    keys(&mut window, &[Key::Enter]);
+    assert_eq!(told(&shared).len(), 2, "a bar is lifted only with a reason");
+    window.get_by_role_and_label(Role::TextInput, "Why lifted").focus();
+    window.run();
+    type_in(&mut window, "cleared, officer");
+    keys(&mut window, &[Key::Enter]);
+    assert_eq!(shared.borrow().refused, Vec::<String>::new());
+    assert!(matches!(told(&shared).last(), Some(Change::LiftBar { lifted, .. }) if lifted.why == "cleared, officer"));
+}
+
+#[test]
+fn a_refused_entry_keeps_the_keyboard_in_its_field() {
+    let (mut window, shared) = on_card("B12");
+    keys(&mut window, &[Key::Escape, Key::A]);
+    type_in(&mut window, "forty");
+    keys(&mut window, &[Key::Enter]);
+    type_in(&mut window, "4 hives in 1 row");
+    let field = window.get_by_role_and_label(Role::TextInput, "How many");
+    assert!(field.value().is_some_and(|typed| typed.contains("4 hives in 1 row")), "{:?}", field.value());
+    assert!(told(&shared).is_empty());
+}
+
+#[test]
+fn an_empty_list_says_how_its_yards_come_back() {
+    let (mut window, _) = open(Stage::new(Some(island().world), day("2026-11-23"), Screen::Map));
+    keys(&mut window, &[Key::F, Key::Tab, Key::Tab, Key::Tab, Key::Tab, Key::Space, Key::O, Key::Enter]);
+    window.get_by_label("Age: Older");
+    window.get_by_label("No yard fits these filters. Show all brings them back.");
+    keys(&mut window, &[Key::Tab, Key::Tab, Key::Enter]);
+    window.get_by_label("Hides 0 of 8 yards.");
+}

@@ -38,7 +38,7 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
             ("G", "legend"),
             ("0", "whole map"),
             ("A", "add a yard, or hives in a yard"),
-            ("E", "edit the yard"),
+            ("E", "edit the yard; O all else about it"),
             ("F", "to the filters"),
             ("← →", "choose the day; Shift a span"),
             ("D", "put the chosen day off"),

@@ -122,13 +122,13 @@ fn words(scene: &Scene, hit: &Hit) -> String {
         HitOn::Colony(_) => yard.to_owned(),
     };
     match (hit.former, hit.what) {
-        (Some((from, until)), HitOn::Colony(colony)) => {
+        (Some((_, until)), HitOn::Colony(colony)) => {
             let now = scene.world.colonies.get(&colony).map_or("", |colony| colony.name());
-            let span = format!("{} to {}", from.near(scene.today), until.near(scene.today));
+            let until = until.near(scene.today);
             if now == hit.name {
-                format!("{}, {place}, ended; held {span}", hit.name)
+                format!("{}, {place}, ended {until}", hit.name)
             } else {
-                format!("{}, {place}: now {now}; held {span}", hit.name)
+                format!("{} to {until}: now {now}, {place}", hit.name)
             }
         }
         // "Heath yard" says itself what it is.

@@ -115,6 +115,14 @@ pub fn bring(ui: &Ui, control: Id) {
     ui.request_repaint();
 }
 
+/// `Enter` in a field was refused: the field keeps the keyboard, so that what is wrong can be put right at once.
+pub fn keep_in_field(ui: &Ui) {
+    if let Some(last) = ui.data(|data| data.get_temp::<Id>(last_id())) {
+        ui.memory_mut(|memory| memory.request_focus(last));
+        ui.request_repaint();
+    }
+}
+
 /// Called by a panel in every pass with the last control of its head: the next Tab goes on from there once the panel has
 /// just opened, or where what had the keyboard is gone.
 pub fn go_on_from(ui: &Ui, control: Id) {

@@ -364,7 +364,7 @@ fn show_put_off(ui: &mut Ui, scene: &Scene, state: &mut MapState) -> bool {
     ui.horizontal(|ui| {
         ui.label(text::name(format!("Putting {} off", day.with_weekday())).color(t.text_primary));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            closed |= Button::icon_only(Icon::Close, "Close").key("Esc").show(ui).clicked();
+            closed |= Button::icon_only(Icon::Close, "Close").show(ui).clicked();
         });
     });
     parts::remark(ui, "What is open that day and would be late if it were done only later.");

@@ -58,6 +58,14 @@ pub fn show(ui: &mut Ui, model: &FarModel, today: Day, choice: Choice<'_>, narro
             }
         });
     });
+    if model.yards.is_empty() && model.hidden > 0 {
+        ui.add_space(space::BOX);
+        ui.horizontal(|ui| {
+            ui.add_space(space::SIDE);
+            parts::remark(ui, "No yard fits these filters. Show all brings them back.");
+        });
+        return listed;
+    }
     let mut columns = vec![Column::glyph(18.0), Column::rest("Yard", 1.0)];
     if !narrow {
         columns.push(Column::number("Hives", 40.0));

@@ -25,7 +25,7 @@ use crate::ui::event::Event;
 use crate::ui::map::base::view::BaseMap;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::bar_form::YardBars;
-use crate::ui::screens::map::canvas::Canvas;
+use crate::ui::screens::map::canvas::{Canvas, Flight};
 use crate::ui::screens::map::days::DayState;
 use crate::ui::screens::map::filter::Filters;
 use crate::ui::screens::map::many::ManyState;
@@ -189,6 +189,9 @@ impl MapState {
         if let Some(yard) = self.awaited.take_if(|yard| scene.world.yards.contains_key(yard)) {
             self.yard = Some(yard);
             self.reveal = true;
+            if let Some(place) = scene.world.yards.get(&yard).and_then(|yard| yard.place) {
+                self.canvas.flight = Flight::Show(place);
+            }
         }
         self.yards.retain(|yard| scene.world.yards.contains_key(yard));
         for held in [&mut self.yard, &mut self.near] {

@@ -1,6 +1,6 @@
 //! The chosen yard's card on the map: what it holds, what is amiss, how to open it, and what else can be done to it.
 
-use egui::{Sense, Ui};
+use egui::{Key, Modifiers, Popup, Sense, Ui};
 
 use crate::domain::ids::YardId;
 use crate::ui::glyph::{StackSize, stack_widget};
@@ -8,7 +8,7 @@ use crate::ui::screens::map::model::FarYard;
 use crate::ui::screens::map::words::{amiss, counted, due};
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Button, Entry, ends, key, menu};
+use crate::ui::widgets::{Button, Entry, ends, focus, key, menu};
 
 /// What the card asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -75,7 +75,10 @@ fn open_and_more(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> O
 }
 
 fn more(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option<Asked> {
-    let button = Button::text("More").opens().name("More about this yard").show(ui);
+    let button = Button::text("More").opens().key("O").name("More about this yard").show(ui);
+    if focus::letters_are_free(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::O)) {
+        Popup::open_id(ui, Popup::default_response_id(&button));
+    }
     let place = if yard.at.is_some() { "Move on the map" } else { "Set its place on the map" };
     let bar = if yard.stack.barred { "Bars of this yard" } else { "Bar this yard" };
     let entries = [

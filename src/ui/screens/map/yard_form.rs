@@ -171,6 +171,9 @@ impl YardForm {
             }
             if save || entered {
                 end = self.save(scene, out).or(end);
+                if end.is_none() {
+                    focus::keep_in_field(ui);
+                }
             }
         });
         end
@@ -204,19 +207,17 @@ impl YardForm {
         let field = |label| Field::new(label).column(COLUMN).width(width);
         if !self.place_only {
             let name = field("Name");
-            let id = name.id(ui);
-            name.show(ui, &mut self.name);
             if !self.begun {
-                focus::bring(ui, id);
+                focus::bring(ui, name.id(ui));
             }
+            name.show(ui, &mut self.name);
         }
         let place_error = read_place(&self.place).err();
         let place = field("Place").hint("-40.0123, 160.0456").error(place_error.as_deref());
-        let id = place.id(ui);
-        place.show(ui, &mut self.place);
         if self.place_only && !self.begun {
-            focus::bring(ui, id);
+            focus::bring(ui, place.id(ui));
         }
+        place.show(ui, &mut self.place);
         self.begun = true;
         if !self.place_only {
             field("Access").hint("gate code, track, whom to call").show(ui, &mut self.access);

@@ -174,11 +174,10 @@ pub fn day_field(ui: &mut Ui, scene: &Scene, typed: &mut String, lean: Lean, hel
 
 /// The first field of a form; it gets the keyboard when the form is fresh.
 pub fn show_first(ui: &mut Ui, field: Field<'_>, typed: &mut String, fresh: bool) {
-    let id = field.id(ui);
-    field.show(ui, typed);
     if fresh {
-        focus::bring(ui, id);
+        focus::bring(ui, field.id(ui));
     }
+    field.show(ui, typed);
 }
 
 /// The field of initials.

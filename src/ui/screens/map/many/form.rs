@@ -95,6 +95,8 @@ impl Form {
                     out.change(change);
                     answer = Answer::Sent;
                 }
+            } else if entered {
+                focus::keep_in_field(ui);
             }
         });
         answer

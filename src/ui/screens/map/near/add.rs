@@ -54,12 +54,10 @@ impl AddHives {
             });
         });
         let field = Field::new("How many").column(COLUMN).width(280.0).hint("40 hives in 4 rows");
-        let id = field.id(ui);
-        field.help("or: 12 pallets; 30 nucs, queens unknown; 5 nucs without queens").show(ui, &mut self.words);
-        if !self.begun {
-            self.begun = true;
-            focus::bring(ui, id);
+        if !std::mem::replace(&mut self.begun, true) {
+            focus::bring(ui, field.id(ui));
         }
+        field.help("or: 12 pallets; 30 nucs, queens unknown; 5 nucs without queens").show(ui, &mut self.words);
         Field::new("Letters").column(COLUMN).width(84.0).show(ui, &mut self.before);
         Field::new("First number").column(COLUMN).width(84.0).show(ui, &mut self.first);
         let day = self.day(scene);
@@ -94,6 +92,8 @@ impl AddHives {
             {
                 out.change(change(scene, yard, many));
                 closed = true;
+            } else if entered {
+                focus::keep_in_field(ui);
             }
         });
         closed

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use egui::scroll_area::{DragScroll, ScrollSource};
 use egui::{
-    Align2, EventFilter, Key, Mesh, Modifiers, Painter, Pos2, Rect, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind,
+    Align2, Color32, EventFilter, Key, Mesh, Modifiers, Painter, Pos2, Rect, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind,
     Ui, WidgetInfo, pos2, vec2,
 };
 
@@ -17,6 +17,8 @@ use crate::ui::theme::{self, Tokens, text};
 use crate::ui::widgets::focus;
 
 const GLYPH: f32 = 28.0;
+/// Most width of a name in the plan, in points: hives stand 84 apart at least.
+const MOST_NAME: f32 = 76.0;
 
 /// What is chosen, as the plan shows it.
 pub struct Choice<'a> {
@@ -129,8 +131,12 @@ fn hives(
         if !view.intersects(rect.expand(8.0)) {
             continue;
         }
-        let rect = rect.translate(origin);
         let (is_current, is_chosen) = (choice.hive == Some(hive.id), choice.chosen.contains(&hive.id));
+        let weight = if is_current || is_chosen { Weight::SemiBold } else { Weight::Regular };
+        let (name, width) = fitting(painter, &hive.name, weight);
+        // The ring of a long name is wider than others, so that it does not run through the name.
+        let wider = (0.5 * (width + 8.0 - rect.width())).max(0.0);
+        let rect = rect.expand2(vec2(wider, 0.0)).translate(origin);
         let response = ui.interact(rect, ui.scope_id().with(hive.id), Sense::CLICK | Sense::HOVER);
         response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, &hive.spoken));
         ui.accesskit_node_builder(response.id, |node| node.set_selected(is_chosen || is_current));
@@ -151,10 +157,9 @@ fn hives(
         }
         let top = rect.center().y - 20.0;
         pen.hive(&mut mesh, pos2(rect.center().x - 0.5 * GLYPH, top), GLYPH, hive.fill, hive.lid);
-        let weight = if is_current || is_chosen { Weight::SemiBold } else { Weight::Regular };
         let ground = if is_current || is_chosen { t.text_primary } else { t.map_label };
         let name_at = pos2(rect.center().x, top + 39.0);
-        painter.text(name_at, Align2::CENTER_CENTER, short(&hive.name), text::TABLE.font(weight), ground);
+        painter.text(name_at, Align2::CENTER_CENTER, name, text::TABLE.font(weight), ground);
         if response.clicked() {
             if ctrl {
                 done.toggle = Some(hive.id);
@@ -171,9 +176,20 @@ fn hives(
     painter.add(Shape::mesh(mesh));
 }
 
-/// A name that fits under the glyph.
-fn short(name: &str) -> String {
-    if name.chars().count() <= 9 { name.to_owned() } else { name.chars().take(8).chain(['…']).collect() }
+/// A name as far as it fits between its neighbours, and its width.
+fn fitting(painter: &Painter, name: &str, weight: Weight) -> (String, f32) {
+    let width = |name: &str| {
+        let font = text::TABLE.font(weight);
+        painter.layout_no_wrap(name.to_owned(), font, Color32::PLACEHOLDER).size().x
+    };
+    let mut fits = name.to_owned();
+    let mut left = name.chars().count();
+    while width(&fits) > MOST_NAME && left > 1 {
+        left -= 1;
+        fits = name.chars().take(left).chain(['…']).collect();
+    }
+    let wide = width(&fits);
+    (fits, wide)
 }
 
 /// Drag over the plan: all hives in the box.
