@@ -10,6 +10,7 @@ use crate::domain::decide::decide;
 use crate::domain::ids::{BarId, YardId};
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::map::filter::sentence;
 use crate::ui::screens::map::many::dated::show_first;
 use crate::ui::screens::map::model::holds;
 use crate::ui::theme;
@@ -191,12 +192,20 @@ impl YardBars {
         if let Some(words) = &self.refused {
             ui.label(text::table(words).color(t.text_late));
         }
-        let sets = self.lifting.is_none() && entered;
-        if Button::primary("Set the bar").key(if self.lifting.is_none() { "Enter" } else { "" }).show(ui).clicked()
-            || sets
-        {
+        parts::remark(ui, self.draft.says());
+        // While a bar is being lifted, `Enter` lifts it.
+        let enter_sets = self.lifting.is_none();
+        let mut sets = enter_sets && entered;
+        ui.horizontal(|ui| {
+            sets |= Button::primary("Set the bar").key(if enter_sets { "Enter" } else { "" }).show(ui).clicked();
+            closed |= Button::outlined("Cancel").key("Esc").show(ui).clicked();
+        });
+        if sets {
             let change = self.draft.change(scene, &[on], &mut || out.new_id());
             closed |= self.send(scene, change, out);
+            if !closed {
+                focus::keep_in_field(ui);
+            }
         }
         closed
     }
@@ -205,7 +214,7 @@ impl YardBars {
     fn one(&mut self, ui: &mut Ui, scene: &Scene, bar: &Bar, entered: bool, out: &mut Outbox) -> bool {
         let t = theme::tokens(ui);
         let until = bar.until.map_or(String::new(), |day| format!(" to {}", day.near(scene.today)));
-        let mut words = format!("{} since {}{until}", bar.kind.words(), bar.from.near(scene.today));
+        let mut words = format!("{} since {}{until}", sentence(bar.kind.words()), bar.from.near(scene.today));
         for (name, more) in [("", bar.reason.as_str()), ("permit ", bar.permit.as_deref().unwrap_or(""))] {
             if !more.is_empty() {
                 words.push_str(&format!(", {name}{more}"));
