@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use egui::scroll_area::{DragScroll, ScrollSource};
 use egui::{
-    Align2, Color32, EventFilter, Key, Mesh, Modifiers, Painter, Pos2, Rect, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind,
-    Ui, WidgetInfo, pos2, vec2,
+    Align2, Color32, EventFilter, Key, Mesh, Modifiers, Painter, Pos2, Rect, Role, ScrollArea, Sense, Shape, Stroke,
+    StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use crate::domain::ids::ColonyId;
