@@ -116,7 +116,7 @@ pub fn show(
 fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) -> Id {
     let t = theme::tokens(ui);
     ui.add_space(6.0);
-    let (_, last) = Sides::new().height(46.0).shrink_left().truncate().show(
+    let ((), last) = Sides::new().height(46.0).shrink_left().truncate().show(
         ui,
         |ui| {
             hive_widget(ui, 28.0, card.fill, card.lid, &card.glyph_name);
