@@ -138,7 +138,8 @@ fn several_yards_are_chosen_in_the_list_by_keyboard() {
     keys(&mut window, &[Key::Tab]);
     type_in(&mut window, "none");
     window.get_by_label_contains("Not understood: none");
-    keys(&mut window, &[Key::Escape]);
+    // Out of the field first, then back to the yards.
+    keys(&mut window, &[Key::Escape, Key::Escape]);
     press(&mut window, Modifiers::COMMAND, Key::A);
     window.get_by_label("8 yards chosen");
     keys(&mut window, &[Key::Escape]);
@@ -155,7 +156,7 @@ fn half_a_word_does_not_close_the_panel_it_is_typed_in() {
     }
     window.get_by_label("Broom Flat, third season");
     assert_eq!(shared.borrow().state.screen, Screen::Map);
-    keys(&mut window, &[Key::Escape]);
+    keys(&mut window, &[Key::Escape, Key::Escape]);
     assert!(window.query_by_label("Broom Flat, third season").is_none());
 }
 
