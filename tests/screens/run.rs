@@ -46,6 +46,12 @@ fn a_plan_that_takes_long_is_spoken_of_and_can_be_stopped() {
     assert!(harness.query_by_label("Stops").is_none(), "nothing is shown in an order that nobody proposed");
     harness.run_steps(4);
     harness.get_by_label("Proposing the order of 7 stops…");
+    harness.key_press(Key::D);
+    harness.run_steps(3);
+    assert!(harness.get_by_role_and_label(Role::TextInput, "Day").is_focused(), "another day can be chosen meanwhile");
+    harness.key_press(Key::Escape);
+    harness.run_steps(3);
+    harness.get_by_label("Proposing the order of 7 stops…");
     harness.key_press(Key::Escape);
     harness.run_steps(3);
     assert_eq!(stage.borrow().asked.last(), Some(&Action::StopPlanning));

@@ -1,6 +1,6 @@
 //! Fields that follow a value of the register: they show it until they are typed in, and tell when that is done.
 
-use egui::{Key, Ui};
+use egui::{Key, Modifiers, Ui};
 
 use crate::ui::widgets::Field;
 
@@ -35,12 +35,13 @@ impl Text {
         }
         let response = field.show(ui, &mut self.text);
         let was_typing = std::mem::replace(&mut self.typing, response.has_focus());
-        if self.typing && ui.input(|input| input.key_pressed(Key::Escape)) {
+        // Esc means the field alone, not what lies behind it.
+        if (was_typing || self.typing) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
             self.typing = false;
             ui.memory_mut(|memory| memory.surrender_focus(response.id));
             return None;
         }
-        let left = was_typing && !self.typing && !ui.input(|input| input.key_pressed(Key::Escape));
+        let left = was_typing && !self.typing;
         (left && self.text.trim() != value).then(|| self.text.clone())
     }
 }

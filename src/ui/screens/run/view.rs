@@ -248,7 +248,11 @@ fn timeline_words(scene: &Scene, state: &mut RunState, run: &RunOrder, model: &R
 
 /// Single letters, and the keys that stand on the buttons.
 fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: Option<&RunModel>, out: &mut Outbox) {
+    let free = focus::keys_are_free(ui) || stops::has_keys(ui, state);
     let Some(model) = model else {
+        if free {
+            place_keys(ui, state, run);
+        }
         if state.asking.wanted(run.id).is_some()
             && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape))
         {
@@ -263,15 +267,13 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: Opt
         state.side = Side::Load;
         return;
     }
-    if !focus::keys_are_free(ui) && !stops::has_keys(ui, state) {
+    if !free {
         return;
     }
+    place_keys(ui, state, run);
     let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
     if pressed(Key::A) {
         open_side(state, Side::Add);
-    }
-    if pressed(Key::E) {
-        open_evening(state, run);
     }
     if pressed(Key::K) {
         keep(scene, state, run, out);
@@ -286,13 +288,21 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: Opt
     if pressed(Key::B) && !model.colonies.is_empty() {
         print_labels(scene, model, out);
     }
+    stops::keys(ui, scene, state, run, model, out);
+}
+
+/// Letters that act also while the run is planned: evening entry, and the fields of day, base and hour.
+fn place_keys(ui: &Ui, state: &mut RunState, run: &RunOrder) {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    if pressed(Key::E) {
+        open_evening(state, run);
+    }
     for (key, place) in [(Key::D, Place::Day), (Key::F, Place::From), (Key::T, Place::Leave)] {
         if pressed(key) {
             state.bring = Some(place);
             ui.request_repaint();
         }
     }
-    stops::keys(ui, scene, state, run, model, out);
 }
 
 pub(super) fn open_side(state: &mut RunState, side: Side) {
