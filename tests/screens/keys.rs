@@ -27,6 +27,7 @@ fn told(shared: &Shared) -> Vec<Change> {
         .collect()
 }
 
+#[expect(clippy::redundant_closure_for_method_calls, reason = "the method itself does not hold for every lifetime")]
 fn focused(window: &Window) -> Option<String> {
     let mut all = window.query_all_by(|node| node.is_focused());
     all.next().and_then(|node| node.accesskit_node().label())
