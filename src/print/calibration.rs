@@ -91,7 +91,11 @@ fn draw_words(canvas: &mut Canvas<'_>, setter: &mut Setter, sheet: &Sheet, ruler
     let (x, top, width) = (ruler.x + 12.0, ruler.y + 9.0, ruler.across - 14.0);
     let small = sheet.page_h < 100.0;
     let shift = format!("Shift now {} mm right, {} mm down.", figure(sheet.shift_x), figure(sheet.shift_y));
-    let lengths = format!("The rulers are {} and {} mm long on a true print.", ruler.across, ruler.down);
+    let lengths = if ruler.across == ruler.down {
+        format!("Both rulers are {} mm long on a true print.", ruler.across)
+    } else {
+        format!("The rulers are {} and {} mm long on a true print.", ruler.across, ruler.down)
+    };
     let (head, body) = if small { (bold(8.0), regular(7.0)) } else { (bold(12.0), regular(9.0)) };
     let advice = [
         (head, sheet.describe()),

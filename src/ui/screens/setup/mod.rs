@@ -22,6 +22,7 @@ use crate::ui::screens::setup::import::ImportState;
 use crate::ui::screens::{bands, form};
 use crate::ui::theme;
 use crate::ui::theme::metrics::space;
+use crate::ui::widgets::progress::grouped;
 use crate::ui::widgets::{Column, Table};
 
 /// What the screen keeps between frames.
@@ -195,7 +196,10 @@ fn entered(scene: &Scene, section: Section, out: &mut Outbox) {
 fn summary(scene: &Scene) -> String {
     let hives = scene.world.living().count();
     let yards = scene.world.yards.len();
-    let many = |count: usize, thing: &str| if count == 1 { format!("1 {thing}") } else { format!("{count} {thing}s") };
+    let many = |count: usize, thing: &str| match count {
+        1 => format!("1 {thing}"),
+        many => format!("{} {thing}s", grouped(many as u64)),
+    };
     let changed = scene.world.settings.changed().filter(|(name, _)| *name != "utc_offset").count();
     let rules = match changed {
         0 => "all rules as they came".to_owned(),
