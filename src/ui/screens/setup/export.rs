@@ -24,8 +24,7 @@ const FORMATS: [(ExportFormat, &str, &str, &str); 3] = [
         ExportFormat::Csv,
         "CSV",
         "hives {day}.csv",
-        "Every hive with its past, parcels, plans and runs. Bring in reads it back to the same content; the history of \
-         changes, with undo, stays behind.",
+        "Every hive with its past, parcels, plans and runs: Bring in reads it all back. Undo and its history stay behind.",
     ),
     (ExportFormat::GeoJson, "GeoJSON", "yards {day}.geojson", "The yards with their places, for maps (RFC 7946)."),
     (
