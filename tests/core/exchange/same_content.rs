@@ -211,7 +211,7 @@ fn numbered<T: Ord>(all: Vec<T>, id: impl Fn(u128) -> T) -> BTreeMap<T, T> {
 }
 
 /// What follows from a register on a day, in words: each hive's course, its due work and its lid, the labels to print, the
-/// list of due work, what is in hand, and what is found by each name, present or former.
+/// list of due work, what is in hand, and what is found by each former name.
 pub(super) fn what_follows(world: &World, today: Day) -> Vec<String> {
     let of = |colony: &Arc<Colony>| {
         let course = course(world, colony.id, today).unwrap();
@@ -242,7 +242,8 @@ pub(super) fn what_follows(world: &World, today: Day) -> Vec<String> {
     all.extend(outlook.label_queue.iter().map(|colony| format!("to print: {}", place(colony))));
     all.push(due_csv(&due_lines(world, &outlook, today)));
     all.extend(all_in_hand(world, today).values().map(|hand| format!("{hand:?}")));
-    let names = world.colonies.values().flat_map(|colony| &colony.names).map(|named| fold(&named.name));
+    let former = world.colonies.values().flat_map(|colony| colony.names.iter().rev().skip(1));
+    let names = former.map(|named| fold(&named.name));
     for name in names.collect::<BTreeSet<String>>() {
         let found = |hit: lidnote::domain::fold_text::Hit| match hit.what {
             HitOn::Colony(colony) => format!("{} {:?} {}", hit.name, hit.former, place(&colony)),
