@@ -468,3 +468,16 @@ fn a_run_whose_stop_was_moved_says_before_which() {
     kit.apply(&run(&[1, 0]), today);
     assert_eq!(title(&kit.world, &run(&[1, 0, 2])), "Kelping put on the run of Tue 24 Nov");
 }
+
+#[test]
+fn nobody_swaps_into_a_yard_that_was_removed_since() {
+    let (mut kit, hives) = Kit::with_hives(&["B1"]);
+    let heath = kit.world.colonies[&hives[0]].yard().expect("a yard");
+    let kelp = kit.yard("Kelp");
+    let moved = kit.hive(kelp, "B2");
+    kit.apply(&Change::Move { to: vec![(moved, heath, None)], day: day("2026-10-10") }, day("2026-10-10"));
+    kit.apply(&Change::RemoveYard(kelp), day("2026-10-11"));
+    let swap = |on: &str| Change::SwapPlaces { one: hives[0], other: moved, day: day(on) };
+    assert_eq!(refused(&kit, &swap("2026-10-01"), day("2026-11-24")), RefusalKind::Missing);
+    assert!(decide(&kit.world, &swap("2026-10-20"), day("2026-11-24")).is_ok());
+}

@@ -33,8 +33,14 @@ pub(super) fn swap_places(draft: &mut Draft, one: ColonyId, other: ColonyId, day
         draft.put_colony(standing_from(&first, Stand { from: day, ..there }));
         draft.put_colony(standing_from(&second, Stand { from: day, ..here }));
     }
-    check_name_of(draft, one)?;
-    check_name_of(draft, other)
+    for id in [one, other] {
+        // On an earlier day one of them may have stood in a yard that was removed since.
+        if let Some(yard) = draft.colony(id)?.yard() {
+            draft.yard(yard)?;
+        }
+        check_name_of(draft, id)?;
+    }
+    Ok(())
 }
 
 /// Gives colonies new names.
