@@ -256,3 +256,18 @@ fn an_empty_list_says_how_its_yards_come_back() {
     keys(&mut window, &[Key::Tab, Key::Tab, Key::Enter]);
     window.get_by_label("Hides 0 of 8 yards.");
 }
+
+#[test]
+fn the_list_of_keys_scrolls_by_keyboard() {
+    let (mut window, _) = open(Stage::new(Some(island().world), day("2026-11-23"), Screen::Map));
+    keys(&mut window, &[Key::F1]);
+    let top = |window: &Window| window.get_by_label("this list; arrows scroll it").rect().top();
+    let before = top(&window);
+    keys(&mut window, &[Key::ArrowDown]);
+    assert!(top(&window) < before, "one line down");
+    let one_down = top(&window);
+    keys(&mut window, &[Key::PageDown]);
+    assert!(top(&window) < one_down - 100.0, "and a page");
+    keys(&mut window, &[Key::Escape]);
+    assert!(window.query_by_label("this list; arrows scroll it").is_none());
+}

@@ -14,6 +14,11 @@ use crate::ui::widgets::{Verb, dialog, key, parts};
 const CTRL: Modifiers = Modifiers::COMMAND;
 const NUMBERS: [Key; 4] = [Key::Num1, Key::Num2, Key::Num3, Key::Num4];
 
+/// Height of a line of the list, in points.
+const LINE: f32 = 24.0;
+/// Lines that a page moves it.
+const PAGE: f32 = 16.0;
+
 /// All keys, by where they work.
 const LIST: &[(&str, &[(&str, &str)])] = &[
     (
@@ -26,7 +31,7 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
             ("Ctrl L", "labels waiting"),
             ("Ctrl +", "larger; Ctrl - smaller, Ctrl 0 as it was"),
             ("Tab", "next control; arrows move in lists"),
-            ("F1", "this list"),
+            ("F1", "this list; arrows scroll it"),
         ],
     ),
     (
@@ -45,6 +50,7 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
             ("R", "plan the run"),
             ("Space", "choose several; Ctrl A all"),
             ("C", "the hives of the chosen yards"),
+            ("W", "say in words which of them"),
         ],
     ),
     (
@@ -117,6 +123,16 @@ pub fn global(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox)
     }
 }
 
+/// Arrows and pages move the list by lines.
+fn scroll_by_keys(ui: &Ui) {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    let by = |down: Key, up: Key| f32::from(i8::from(pressed(down)) - i8::from(pressed(up)));
+    let lines = by(Key::ArrowDown, Key::ArrowUp) + PAGE * by(Key::PageDown, Key::PageUp);
+    if lines != 0.0 {
+        ui.scroll_with_delta(egui::vec2(0.0, -LINE * lines));
+    }
+}
+
 /// The list of all keys, where it is open.
 pub fn show_list(ui: &mut Ui, state: &mut ShellState) {
     if !state.keys_open {
@@ -127,11 +143,12 @@ pub fn show_list(ui: &mut Ui, state: &mut ShellState) {
         egui::ScrollArea::vertical().max_height(dialog::list_height(ui, 520.0, 136.0)).auto_shrink([false, true]).show(
             ui,
             |ui| {
+                scroll_by_keys(ui);
                 for (place, keys) in LIST {
                     ui.add_space(4.0);
                     ui.label(text::body(*place).semibold().color(t.text_primary));
                     for (caps, words) in *keys {
-                        parts::line(ui, 24.0, |ui| {
+                        parts::line(ui, LINE, |ui| {
                             let left = ui.cursor().left();
                             key::caps(ui, caps);
                             ui.add_space((left + 110.0 - ui.cursor().left()).max(0.0));
