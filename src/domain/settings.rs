@@ -102,6 +102,7 @@ settings! {
     temper_look: i32 = 0, 0, 1, "1 for yes", "A temper look is due once the workers are hers", "common practice, no source";
     temper_look_best: i32 = 49, 10, 120, "days after laying began", "Temper look: best", "common practice, no source";
     temper_look_latest: i32 = 56, 10, 120, "days after laying began", "Temper look: latest", "8 weeks (Illinois Queen Initiative, hygienic test)";
+    mark_step: i32 = 0, 0, 1, "1 for yes", "Marking is due once a queen who mated here and has no dot is accepted", "common practice, no source";
     give_latest: i32 = 1, 0, 30, "days after the planned day", "Giving: latest", "common practice, no source";
     give_again_after: i32 = 2, 0, 60, "days after the failure", "After a failure: another queen is planned for", "common practice, no source";
     cut_cells_earliest: i32 = 4, 1, 30, "days after D", "Cut cells: earliest", "common practice, no source";

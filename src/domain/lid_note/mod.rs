@@ -207,14 +207,15 @@ impl Writer<'_> {
             Some(introduced) => self.small(introduced),
             None => self.temper().into_iter().collect(),
         };
-        if !self.standing.work.is_empty() {
+        let to_mark = self.find_step(Step::Mark).is_some();
+        if self.standing.work.len() > usize::from(to_mark) {
             return Text { small, ..self.settled() };
         }
         Text {
             what: "LAYING".to_owned(),
             day: Some(on),
             second: self.queen_line(),
-            third: NOTHING_DUE.to_owned(),
+            third: if to_mark { "MARK HER" } else { NOTHING_DUE }.to_owned(),
             small,
             plain: false,
         }

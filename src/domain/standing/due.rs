@@ -65,6 +65,7 @@ impl List<'_, '_> {
             None => self.give_again(),
         }
         self.temper();
+        self.mark();
     }
 
     /// A search is over where the plan it was made for was called off since.
@@ -216,6 +217,20 @@ impl List<'_, '_> {
         let start = from.plus(-n.temper_from());
         let window = Window::after(start, n.temper_from(), n.temper_look_best(), n.temper_look_latest());
         self.look(Look::Temper, window, start, "Laying since about", None);
+    }
+
+    /// Marking has no latest day: she can be marked at any later visit.
+    fn mark(&mut self) {
+        if self.s.numbers.mark_step() != 1 || !self.state.unmarked() {
+            return;
+        }
+        let (since, what) = match (&self.state.stage, &self.state.last_trial) {
+            (Stage::Accepted { on }, _) => (*on, "No dot; accepted"),
+            (_, Some(trial)) => (trial.day0, "No dot; given"),
+            _ => return,
+        };
+        let window = Window { earliest: since, best: since, latest: None };
+        self.step(Step::Mark, window, since, what);
     }
 
     fn look(&mut self, look: Look, window: Window, from: Day, what: &str, method: Option<Method>) {

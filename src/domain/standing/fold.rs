@@ -205,9 +205,7 @@ fn offers(state: &State, none: bool) -> Vec<Offer> {
     if state.offer_cell && matches!(state.stage, Stage::Failed(_)) {
         offers.push(Offer::LetCellStand);
     }
-    let mated_here = state.last_trial.as_ref().is_some_and(|trial| trial.method.mates_here());
-    let settled = matches!(state.stage, Stage::Accepted { .. } | Stage::Settled { again: None });
-    if mated_here && settled && state.queen.as_ref().is_some_and(|queen| queen.dot.is_none()) {
+    if state.unmarked() {
         offers.push(Offer::Mark);
     }
     offers

@@ -317,6 +317,13 @@ impl State {
         }
     }
 
+    /// Her introduction is over, she mated here, and she has no dot.
+    pub fn unmarked(&self) -> bool {
+        let over = matches!(self.stage, Stage::Accepted { .. } | Stage::Settled { again: None });
+        let mated_here = self.last_trial.as_ref().is_some_and(|trial| trial.method.mates_here());
+        over && mated_here && self.queen.as_ref().is_some_and(|queen| queen.dot.is_none())
+    }
+
     /// A waiting colony whose cells nobody cut raises its own from D+10 on, unless a queen is planned for it.
     pub fn ripen(&mut self, setting: &Setting<'_>, day: Day) {
         let Some(d) = self.d else { return };

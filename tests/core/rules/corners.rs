@@ -7,6 +7,7 @@ use lidnote::domain::standing::OutcomeClass::{Another, Laying, NotYet, StepDone,
 use lidnote::domain::standing::{Identity, LidState, Offer, Phase, QueenNow};
 use lidnote::domain::visit::Method::{Caged, Cell, Nuc, OwnRaising, PushIn, Virgin};
 use lidnote::domain::visit::OldQueen;
+use lidnote::domain::work::{Step, WorkKind};
 
 use super::finds::check;
 use super::hives::{B14, Hives, day};
@@ -422,6 +423,27 @@ fn a_queen_that_mated_here_without_a_dot_is_offered_for_marking() {
     let QueenNow::Present(queen) = hives.standing("1 Dec").queen else { panic!("she is there") };
     assert_eq!(queen.dot.map(Dot::name), Some("white"));
     assert_eq!(queen.birth.latest.map(Day::year), Some(2026));
+}
+
+#[test]
+fn marking_is_due_only_where_it_is_switched_on_and_is_never_late() {
+    let mut hives = Hives::given(Cell);
+    let settings = hives.world.settings.with("mark_step", 1.0).expect("a setting");
+    hives.world.settings = std::sync::Arc::new(settings);
+    assert_eq!(hives.due("28 Nov"), "first brood look 28, 29 Nov, 2 Dec");
+    hives.saw("29 Nov", "e");
+    let work = hives.standing("20 Mar").work;
+    assert_eq!(work.len(), 1);
+    assert_eq!((work[0].kind, work[0].window.latest), (WorkKind::Step(Step::Mark), None));
+    assert_eq!(work[0].why, "No dot; accepted 29 Nov.");
+    assert_eq!(hives.note("29 Nov").lines[2], "MARK HER");
+    hives.saw("6 Dec", "e +d");
+    assert_eq!(hives.due("6 Dec"), "");
+    assert_eq!(
+        Hives::given(Caged).due("20 Nov"),
+        "acceptance look 21, 24, 28 Nov",
+        "a caged queen came with her dot or without"
+    );
 }
 
 #[test]
