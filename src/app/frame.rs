@@ -12,6 +12,7 @@ use crate::app::jobs::{Ended, JobId, Jobs};
 use crate::app::planning::{Planned, Planning};
 use crate::app::prefs::Prefs;
 use crate::app::strokes::Strokes;
+use crate::app::unrecorded::Keeping;
 use crate::app::wake::Wake;
 use crate::app::worker::{Opened, Steps, Ticket, Worker};
 use crate::domain::day::Day;
@@ -48,8 +49,8 @@ pub struct Lidnote {
     pub(crate) outbox: Outbox,
     pub(crate) worker: Option<Worker>,
     pub(crate) tickets: u64,
-    /// Tickets of changes that record an evening, an import: what is to be told when they are recorded.
-    pub(crate) awaited: Vec<(Ticket, Event)>,
+    /// Changes on their way to the register, and those that it could not write.
+    pub(crate) keeping: Keeping,
     pub(crate) history_asked: Option<(Ticket, Option<crate::domain::ids::ColonyId>)>,
     pub(crate) jobs: Jobs<Done>,
     pub(crate) planning: Planning,
@@ -139,6 +140,7 @@ impl Lidnote {
             history: None,
             backups: Vec::new(),
             verified: None,
+            not_recorded: Vec::new(),
             prefs: PrefsInfo::default(),
         };
         let mut lidnote = Self {
@@ -147,7 +149,7 @@ impl Lidnote {
             outbox: Outbox::new(Box::new(mint)),
             worker: None,
             tickets: 0,
-            awaited: Vec::new(),
+            keeping: Keeping::default(),
             history_asked: None,
             jobs: Jobs::start(wake.clone())?,
             planning: Planning::default(),
@@ -196,6 +198,7 @@ impl Lidnote {
         self.keep_the_day();
         self.watch_the_pack();
         self.write_draft_in_time();
+        self.close_in_time();
         for action in self.outbox.take() {
             self.act(action);
         }
@@ -258,7 +261,7 @@ impl Lidnote {
                 self.import = Some(import);
             }
             Ended::Done(Done::Looked(path, world)) => {
-                self.worker = None;
+                self.let_worker_go();
                 let opened = Opened { path, world, steps: Steps::default(), caution: None };
                 self.opened(opened, Some("Open to look only.".to_owned()));
             }
@@ -292,6 +295,9 @@ impl eframe::App for Lidnote {
 
     fn logic(&mut self, context: &egui::Context, _frame: &mut eframe::Frame) {
         self.turn();
+        if context.input(|input| input.viewport().close_requested()) && !self.may_close() {
+            context.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+        }
         let dropped = context.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
         // Setup itself takes what is dropped on it.
         if let Some(path) = dropped.filter(|_| self.scene.register.is_some() && self.ui.screen != Screen::Setup) {

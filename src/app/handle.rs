@@ -37,6 +37,9 @@ impl Lidnote {
     pub fn act(&mut self, action: Action) {
         match action {
             Action::Change(change) => self.record(*change, None),
+            Action::RecordAgain => self.record_again(),
+            Action::LeaveUnrecorded => self.leave_unrecorded(),
+            Action::Quit => self.quit(),
             Action::Undo => self.send(Request::Undo),
             Action::Redo => self.send(Request::Redo),
             Action::OpenDemo => match demo::fresh_copy() {
@@ -175,15 +178,10 @@ impl Lidnote {
             by.clone_into(&mut self.prefs.initials);
             self.save_prefs();
         }
-        let today = self.scene.today;
-        let ticket = self.ticket();
-        if let Some(event) = then {
-            self.awaited.push((ticket, event));
-        }
-        self.send_as(ticket, |ticket| Request::Apply { ticket, change: Box::new(change), today });
+        self.send_change(change, then, false);
     }
 
-    fn ticket(&mut self) -> Ticket {
+    pub(crate) fn ticket(&mut self) -> Ticket {
         self.tickets += 1;
         Ticket(self.tickets)
     }
@@ -194,21 +192,28 @@ impl Lidnote {
     }
 
     fn send_as(&mut self, ticket: Ticket, request: impl FnOnce(Ticket) -> Request) {
-        let sent = match &self.worker {
-            Some(worker) => worker.send(request(ticket)).map_err(|error| format!("{error}.")),
+        if let Err(words) = self.try_send(request(ticket)) {
+            self.tell(&Event::Failed(words));
+        }
+    }
+
+    /// Hands a request to the register.
+    ///
+    /// # Errors
+    /// Why it takes none, with the way out.
+    pub(crate) fn try_send(&self, request: Request) -> Result<(), String> {
+        match &self.worker {
+            Some(worker) => worker.send(request).map_err(|error| format!("{error}.")),
             None if self.scene.register.is_some() => {
                 Err("That was not done: the register is open to look only. Open it anew in Setup, Register.".to_owned())
             }
             None => Err("No register is open. Open one first.".to_owned()),
-        };
-        if let Err(words) = sent {
-            self.tell(&Event::Failed(words));
         }
     }
 
     fn open(&mut self, start: Start) {
         // The register that is open is closed first: its thread ends when it is dropped.
-        self.worker = None;
+        self.let_worker_go();
         self.stop_planning();
         self.restoring = false;
         self.former = self.scene.register.take().map(|info| info.path);
@@ -237,7 +242,7 @@ impl Lidnote {
     }
 
     fn close(&mut self) {
-        self.worker = None;
+        self.let_worker_go();
         self.stop_planning();
         self.scene.register = None;
         self.scene.world = Arc::default();

@@ -17,6 +17,7 @@ pub(crate) mod replies;
 mod strokes;
 #[cfg(test)]
 mod tests;
+mod unrecorded;
 pub mod wake;
 pub mod worker;
 

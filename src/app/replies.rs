@@ -43,8 +43,7 @@ impl Lidnote {
                     EntryKind::Redo => format!("Made again: {}", applied.title),
                 };
                 self.tell(&Event::Recorded { title, undoable: kind != EntryKind::Undo });
-                if let Some(at) = self.awaited.iter().position(|(awaited, _)| *awaited == ticket) {
-                    let (_, event) = self.awaited.remove(at);
+                if let Some(event) = self.recorded(ticket) {
                     if matches!(event, Event::ImportApplied) {
                         self.import = None;
                     }
@@ -52,19 +51,15 @@ impl Lidnote {
                 }
             }
             Reply::Unchanged(ticket) => {
-                self.awaited.retain(|(awaited, _)| *awaited != ticket);
+                drop(self.answered(ticket));
                 self.tell(&Event::Done("Nothing was altered: it is so already.".to_owned()));
             }
-            Reply::Refused { ticket, refusal } => {
-                self.awaited.retain(|(awaited, _)| *awaited != ticket);
-                self.tell(&Event::Refused(refusal.to_string() + "."));
-            }
+            Reply::Refused { ticket, refusal } => self.refused(ticket, &format!("{refusal}.")),
             Reply::Failed { ticket, error } => {
                 if std::mem::take(&mut self.restoring) {
                     self.worker = None;
                 }
-                self.awaited.retain(|(awaited, _)| *awaited != ticket);
-                self.tell(&Event::Failed(format!("{error}.")));
+                self.not_written(ticket, &format!("{error}."));
             }
             Reply::Entries { ticket, entries } => {
                 let asked = self.history_asked.take_if(|(asked, _)| *asked == ticket);
@@ -91,6 +86,7 @@ impl Lidnote {
                     Lidnote again.";
                 self.show_register(|info| info.read_only = Some("Stopped.".to_owned()));
                 self.tell(&Event::Failed(words.to_owned()));
+                self.none_will_be_answered(words);
             }
         }
     }

@@ -8,7 +8,10 @@ use tempfile::TempDir;
 use crate::app::demo;
 use crate::app::frame::Lidnote;
 use crate::app::prefs::Prefs;
+use crate::domain::change::Change;
 use crate::domain::day::Day;
+use crate::domain::ids::YardId;
+use crate::domain::yard::Yard;
 use crate::register::Register;
 use crate::ui::action::Action;
 use crate::ui::scene::PackInfo;
@@ -112,4 +115,82 @@ fn a_map_pack_that_is_away_stays_listed_and_comes_back() {
     assert_eq!(shown(&bench), Some(PackInfo { path: listed, trouble: None }));
     bench.lidnote.act(Action::RemovePack);
     assert_eq!(shown(&bench), None);
+}
+
+/// A change that the register cannot write.
+fn yard_named(name: &str) -> Action {
+    let yard = Yard::named(YardId(uuid::Uuid::from_u128(7)), name);
+    Action::Change(Box::new(Change::PutYard(Box::new(yard))))
+}
+
+#[test]
+fn what_cannot_be_written_is_kept_until_it_is_recorded() {
+    let mut bench = Bench::new(&Prefs::default());
+    let path = bench.path("bees.lidnote");
+    empty_register(&path);
+    bench.open(&path);
+    bench.until("it is open", |it| it.scene.register.is_some());
+    let away = bench.path("away.lidnote");
+    std::fs::rename(&path, &away).expect("moved away");
+    bench.lidnote.act(yard_named("Heath"));
+    assert!(!bench.lidnote.may_close(), "the answer is waited for");
+    bench.until("it is kept", |it| !it.scene.not_recorded.is_empty());
+    let kept = bench.lidnote.scene.not_recorded.clone();
+    assert_eq!(kept.len(), 1);
+    assert_eq!(kept[0].title, "Heath added");
+    assert!(kept[0].why.contains("not there any more") && kept[0].why.contains("put the file back"), "{}", kept[0].why);
+    assert!(!bench.lidnote.may_close() && bench.lidnote.ui.shell.held_open, "closing asks");
+    bench.lidnote.act(Action::RecordAgain);
+    bench.until("it fails again and is kept", |it| !it.scene.not_recorded.is_empty());
+    std::fs::rename(&away, &path).expect("put back");
+    bench.open(&path);
+    bench.until("it is open again", |it| it.scene.register.is_some());
+    assert_eq!(bench.lidnote.scene.not_recorded.len(), 1, "kept while the register is opened anew");
+    bench.lidnote.act(Action::RecordAgain);
+    bench.until("it is recorded", |it| it.scene.world.yards.len() == 1);
+    assert!(bench.lidnote.scene.not_recorded.is_empty() && bench.lidnote.may_close());
+}
+
+#[test]
+fn what_is_not_recorded_is_tried_only_in_its_own_register_and_can_be_left() {
+    let mut bench = Bench::new(&Prefs::default());
+    let (path, other) = (bench.path("bees.lidnote"), bench.path("other.lidnote"));
+    empty_register(&path);
+    empty_register(&other);
+    bench.open(&path);
+    bench.until("it is open", |it| it.scene.register.is_some());
+    std::fs::remove_file(&path).expect("gone");
+    bench.lidnote.act(yard_named("Heath"));
+    // The other register is opened before the answer is read.
+    bench.open(&other);
+    bench.until("the other is open", |it| it.scene.register.is_some());
+    assert_eq!(bench.lidnote.scene.not_recorded.len(), 1, "the last answer of the former thread is heard");
+    bench.lidnote.act(Action::RecordAgain);
+    let said = bench.lidnote.ui.toasts.shown().expect("a message").to_owned();
+    assert!(said.contains("bees.lidnote. Open it, then try again."), "{said}");
+    assert_eq!(bench.lidnote.scene.not_recorded.len(), 1);
+    bench.lidnote.act(Action::LeaveUnrecorded);
+    assert!(bench.lidnote.scene.not_recorded.is_empty() && bench.lidnote.may_close());
+    assert!(bench.lidnote.scene.world.yards.is_empty());
+}
+
+#[test]
+fn of_the_same_thing_only_the_newest_is_kept_and_a_later_record_of_it_ends_it() {
+    let mut bench = Bench::new(&Prefs::default());
+    let path = bench.path("bees.lidnote");
+    empty_register(&path);
+    bench.open(&path);
+    bench.until("it is open", |it| it.scene.register.is_some());
+    let away = bench.path("away.lidnote");
+    std::fs::rename(&path, &away).expect("moved away");
+    bench.lidnote.act(yard_named("Heath"));
+    bench.lidnote.act(yard_named("Heath End"));
+    bench.until("the newest is kept", |it| it.scene.not_recorded.iter().any(|kept| kept.title == "Heath End added"));
+    assert_eq!(bench.lidnote.scene.not_recorded.len(), 1);
+    std::fs::rename(&away, &path).expect("put back");
+    bench.open(&path);
+    bench.until("it is open again", |it| it.scene.register.is_some());
+    bench.lidnote.act(yard_named("Heath Cross"));
+    bench.until("it is recorded", |it| it.scene.world.yards.len() == 1);
+    assert!(bench.lidnote.scene.not_recorded.is_empty());
 }

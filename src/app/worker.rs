@@ -244,6 +244,13 @@ impl Worker {
             }
         }
     }
+
+    /// Lets the thread serve what waits and end; its last answers.
+    pub fn finish(mut self) -> Vec<Reply> {
+        self.requests = None;
+        // Every answer comes before the thread lets go of its end.
+        self.replies.iter().collect()
+    }
 }
 
 impl Drop for Worker {

@@ -30,6 +30,20 @@ pub struct Bar {
     pub lifted: Option<Lifted>,
 }
 
+impl Bar {
+    /// It holds on a day.
+    pub fn holds(&self, day: Day) -> bool {
+        self.from <= day
+            && self.until.is_none_or(|until| day <= until)
+            && self.lifted.as_ref().is_none_or(|lifted| day < lifted.on)
+    }
+
+    /// It begins after a day and was not called off.
+    pub fn is_ahead(&self, day: Day) -> bool {
+        day < self.from && self.lifted.is_none()
+    }
+}
+
 /// What a bar holds for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

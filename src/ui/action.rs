@@ -13,6 +13,12 @@ use crate::domain::run_order::RunOrder;
 pub enum Action {
     /// A decision, to be recorded.
     Change(Box<Change>),
+    /// Try again to record what could not be written.
+    RecordAgain,
+    /// Let go of what could not be written.
+    LeaveUnrecorded,
+    /// Close the window whatever is not recorded.
+    Quit,
     /// Take the newest change back.
     Undo,
     /// Make the change last taken back again.

@@ -34,6 +34,10 @@ pub enum Event {
     Refused(String),
     /// Something went wrong: the fact and the way out.
     Failed(String),
+    /// What could not be written was left: nothing of it is recorded.
+    LeftUnrecorded,
+    /// The window was to be closed while something is not recorded.
+    HeldOpen,
     /// Something was done that is no change (a file was written).
     Done(String),
     /// A register could not be opened: none is open now.

@@ -31,8 +31,19 @@ pub struct Scene {
     pub backups: Vec<BackupInfo>,
     /// What `Verify` last reported.
     pub verified: Option<Vec<String>>,
+    /// Changes that the register could not write, in the order in which they were made.
+    pub not_recorded: Vec<NotRecorded>,
     /// The preferences that screens show.
     pub prefs: PrefsInfo,
+}
+
+/// A change that the register could not write.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NotRecorded {
+    /// What it is called: `B14 find`.
+    pub title: String,
+    /// Why, with the way out.
+    pub why: String,
 }
 
 /// The open register.

@@ -5,7 +5,7 @@ use egui::{CentralPanel, Frame, Margin, Panel, Rect, Ui, UiBuilder, Vec2, vec2};
 use crate::ui::action::{Action, Outbox, Screen};
 use crate::ui::scene::Scene;
 use crate::ui::screens::{map, programme, run, setup, start};
-use crate::ui::shell::{bar, keys, labels, search};
+use crate::ui::shell::{bar, keys, labels, not_recorded, search};
 use crate::ui::state::UiState;
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
@@ -39,6 +39,7 @@ fn draw(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
     Panel::top("bar").exact_size(height::TOP_BAR).frame(bar_frame).show_separator_line(true).show(ui, |ui| {
         bar::show(ui, scene, state);
     });
+    not_recorded::band(ui, scene, out);
     Panel::bottom("status").exact_size(height::STATUS).frame(bar_frame).show_separator_line(true).show(ui, |ui| {
         status_line(ui, scene, state, out);
     });
@@ -58,6 +59,7 @@ fn draw(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
     search::show(ui, scene, state);
     labels::show(ui, scene, &mut state.shell, out);
     keys::show_list(ui, &mut state.shell);
+    not_recorded::question(ui, scene, &mut state.shell, out);
     // Without a register the first screen itself says what failed.
     if scene.register.is_some() && state.toasts.show(ui) == Some(toast::Pressed::Undo) {
         out.push(Action::Undo);

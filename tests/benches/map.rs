@@ -63,6 +63,7 @@ fn scene(yards: u32, hives: u32) -> Scene {
         history: None,
         backups: Vec::new(),
         verified: None,
+        not_recorded: Vec::new(),
         prefs: PrefsInfo::default(),
     }
 }

@@ -413,6 +413,33 @@ fn bars_are_set_and_lifted_with_a_reason() {
 }
 
 #[test]
+fn a_bar_that_begins_later_is_called_off_before_its_day() {
+    let (mut kit, hives) = Kit::with_hives(&["B14"]);
+    let (today, begins) = (day("2026-11-24"), day("2026-11-30"));
+    let bar = Bar {
+        id: BarId::from_number(800),
+        on: BarOn::Colony(hives[0]),
+        kind: BarKind::Quarantine,
+        from: begins,
+        until: None,
+        reason: "order of the ministry".to_owned(),
+        by: "MK".to_owned(),
+        permit: None,
+        lifted: None,
+    };
+    kit.apply(&Change::PutBar(bar.clone()), today);
+    assert!(kit.world.bars[&bar.id].is_ahead(today) && !kit.world.bars[&bar.id].is_ahead(begins));
+    let forbids = |kit: &Kit| plan_allowed(&kit.world, hives[0], Method::Caged, begins, true).is_err();
+    assert!(forbids(&kit), "it holds on its day");
+    let lifted = lidnote::domain::bar::Lifted { on: today, by: "MK".to_owned(), why: "order withdrawn".to_owned() };
+    let lift = Change::LiftBar { bar: bar.id, lifted };
+    assert_eq!(refused(&kit, &lift, begins), RefusalKind::Impossible, "once begun it is lifted from its first day on");
+    assert_eq!(title(&kit.world, &lift), "B14 bar called off: quarantine");
+    kit.apply(&lift, today);
+    assert!(!forbids(&kit) && !kit.world.bars[&bar.id].is_ahead(today), "it never holds");
+}
+
+#[test]
 fn history_says_what_was_done_in_the_houses_words() {
     let (mut kit, hives) = Kit::with_hives(&["B14", "B15"]);
     let today = day("2026-11-24");

@@ -13,6 +13,7 @@ mod import;
 mod keys;
 mod map;
 mod map_stage;
+mod not_recorded;
 mod programme;
 mod run;
 mod run_stage;

@@ -201,6 +201,7 @@ impl Stage {
             history: None,
             backups: Vec::new(),
             verified: None,
+            not_recorded: Vec::new(),
             prefs: PrefsInfo { initials: "MK".to_owned(), ..PrefsInfo::default() },
         };
         let mut base = BaseMap::new();

@@ -59,6 +59,7 @@ impl Stage {
             history: None,
             backups: Vec::new(),
             verified: None,
+            not_recorded: Vec::new(),
             prefs,
         };
         let mut base = BaseMap::new();

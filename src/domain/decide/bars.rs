@@ -32,7 +32,7 @@ pub(super) fn check_bar(bar: &Bar) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// Lifts a bar that was set by hand.
+/// Lifts a bar that was set by hand. One that has not begun is called off: it never holds.
 pub(super) fn lift(draft: &mut Draft, id: BarId, lifted: &Lifted) -> Result<(), Refusal> {
     let Some(bar) = draft.world.bars.get(&id).cloned() else {
         return Err(check::missing("That bar is not in the register", "Choose another"));
@@ -46,7 +46,7 @@ pub(super) fn lift(draft: &mut Draft, id: BarId, lifted: &Lifted) -> Result<(), 
     }
     need_reason(&lifted.why)?;
     check::not_ahead(lifted.on, draft.today)?;
-    if lifted.on < bar.from {
+    if lifted.on < bar.from && bar.from <= draft.today {
         let fact = format!("That bar began on {}", bar.from.near(draft.today));
         return Err(check::impossible(fact, "Lift it on that day or later"));
     }

@@ -113,12 +113,13 @@ pub(super) fn title(world: &World, change: &Change) -> String {
             };
             format!("{on} barred: {}", bar.kind.words())
         }
-        Change::LiftBar { bar, .. } => world.bars.get(bar).map_or("Bar lifted".to_owned(), |bar| {
+        Change::LiftBar { bar, lifted } => world.bars.get(bar).map_or("Bar lifted".to_owned(), |bar| {
             let on = match bar.on {
                 BarOn::Colony(colony) => hive(world, colony),
                 BarOn::Yard(yard) => yard_name(world, yard),
             };
-            format!("{on} bar lifted: {}", bar.kind.words())
+            let how = if lifted.on < bar.from { "called off" } else { "lifted" };
+            format!("{on} bar {how}: {}", bar.kind.words())
         }),
         Change::LabelsPrinted { colonies, .. } => match colonies.as_slice() {
             [one] => format!("{} label printed", hive(world, *one)),

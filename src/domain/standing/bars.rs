@@ -89,7 +89,7 @@ pub(super) fn active(world: &World, colony: &Colony, state: &State, today: Day) 
         let yard = colony.stands.iter().rev().find(|stand| stand.from <= today).or(colony.stands.first());
         let on_yard = yard.map(|stand| BarOn::Yard(stand.yard));
         let named = |bar: &&Bar| bar.on == BarOn::Colony(colony.id) || Some(bar.on) == on_yard;
-        bars.extend(world.bars.values().filter(named).filter(|bar| holds(bar, today)).map(by_hand));
+        bars.extend(world.bars.values().filter(named).filter(|bar| bar.holds(today)).map(by_hand));
     }
     if let Some((since, disease)) = state.disease {
         bars.push(from_disease(since, disease));
@@ -114,13 +114,7 @@ pub fn of_find(seen: &Seen, day: Day) -> Vec<ActiveBar> {
 pub(super) fn resting_by_hand(world: &World, colony: ColonyId, today: Day) -> Option<Day> {
     let disease = |bar: &&Bar| matches!(bar.kind, BarKind::AmericanFoulbrood | BarKind::Disease);
     let here = world.bars.values().filter(|bar| bar.on == BarOn::Colony(colony)).filter(disease);
-    here.filter(|bar| holds(bar, today)).map(|bar| bar.from).min()
-}
-
-fn holds(bar: &Bar, today: Day) -> bool {
-    bar.from <= today
-        && bar.until.is_none_or(|until| today <= until)
-        && bar.lifted.as_ref().is_none_or(|lifted| today < lifted.on)
+    here.filter(|bar| bar.holds(today)).map(|bar| bar.from).min()
 }
 
 fn by_hand(bar: &Bar) -> ActiveBar {

@@ -161,7 +161,7 @@ fn body(
             forms::Answer::Close => state.close_form(ui),
             forms::Answer::Commit(change) => {
                 out.change(*change);
-                state.close_form(ui);
+                state.form_sent(ui);
                 ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
             }
         }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::domain::bar::BarKind;
+use crate::domain::bar::{Bar, BarKind};
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::origin_words;
@@ -150,7 +150,7 @@ pub(crate) fn card(scene: &Scene, id: ColonyId) -> Option<Card> {
             .as_ref()
             .map(|end| format!("{} {}.", history::ended_words(world, end), end.day.near(today))),
         queen: queen(world, id, standing, today),
-        warnings: warnings(standing, today),
+        warnings: warnings(world, colony, standing, today),
         due: standing.work.iter().map(|work| due(work, today)).collect(),
         clock: standing.clock.clone(),
         awaited: matches!(standing.queen, QueenNow::Waiting { .. }),
@@ -305,7 +305,7 @@ fn temper_words(temper: u8, day: Day, hers_from: Option<Day>, today: Day) -> Str
     format!("{temper} of 4, {}{hers}", day.near(today))
 }
 
-fn warnings(standing: &Standing, today: Day) -> Vec<Warning> {
+fn warnings(world: &World, colony: &Colony, standing: &Standing, today: Day) -> Vec<Warning> {
     let mut warnings = Vec::new();
     if let Phase::DiseaseSuspected { on } = standing.phase {
         warnings.push(Warning {
@@ -335,11 +335,29 @@ fn warnings(standing: &Standing, today: Day) -> Vec<Warning> {
             },
         });
     }
+    let mut ahead = world.bars_of(colony);
+    ahead.retain(|bar| bar.is_ahead(today) && colony.ended.is_none());
+    ahead.sort_by_key(|bar| (bar.from, bar.id));
+    for bar in ahead {
+        warnings.push(ahead_warning(bar, today));
+    }
     for flag in &standing.flags {
         let fact = if flag.ends_with('.') { flag.clone() } else { format!("{flag}.") };
         warnings.push(Warning { fact, what_to_do: String::new(), barred: false, lift: None });
     }
     warnings
+}
+
+/// A bar that is to begin: it can be called off already.
+fn ahead_warning(bar: &Bar, today: Day) -> Warning {
+    let until = bar.until.map_or(String::new(), |until| format!(" Until {}.", until.near(today)));
+    let reason = if bar.reason.is_empty() { String::new() } else { format!("{}.", capital(&bar.reason)) };
+    Warning {
+        fact: format!("Barred from {}: {}.", bar.from.near(today), bar.kind.words()),
+        what_to_do: format!("{reason}{until}").trim().to_owned(),
+        barred: true,
+        lift: Some(Lift::Set(bar.id)),
+    }
 }
 
 fn list_methods(methods: &[Method]) -> String {

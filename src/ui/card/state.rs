@@ -8,6 +8,7 @@ use crate::domain::day::Day;
 use crate::domain::ids::ColonyId;
 use crate::ui::card::forms::Open;
 use crate::ui::card::model::{self, Card};
+use crate::ui::event::Event;
 use crate::ui::scene::Scene;
 use crate::ui::widgets::focus;
 
@@ -21,6 +22,8 @@ pub struct CardState {
     pub(crate) all: bool,
     /// The form that takes the card's middle.
     pub(crate) open: Option<Open>,
+    /// The form whose change is on its way to the register.
+    sent: Option<Open>,
     made: Option<Made>,
 }
 
@@ -45,6 +48,21 @@ impl CardState {
         let Some(before) = before.filter(|before| before.len() >= card.history.len()) else { return newest };
         let record = before.get(self.row?)?.record;
         card.history.iter().position(|row| record.is_some() && row.record == record).or(newest)
+    }
+
+    /// Takes what the app tells: a form whose change is refused after all opens again with what was typed.
+    pub(crate) fn take(&mut self, event: &Event) {
+        match event {
+            Event::Refused(_) if self.open.is_none() => self.open = self.sent.take(),
+            Event::Refused(_) | Event::Recorded { .. } | Event::Failed(_) => self.sent = None,
+            _ => {}
+        }
+    }
+
+    /// Closes the form that is open: its change was sent.
+    pub(crate) fn form_sent(&mut self, ui: &Ui) {
+        self.sent = self.open.take();
+        focus::begin_anew(ui);
     }
 
     /// Closes the form that is open.

@@ -3,6 +3,7 @@
 pub mod bar;
 pub mod keys;
 pub mod labels;
+pub mod not_recorded;
 pub mod search;
 
 use crate::domain::fold_text::Hit;
@@ -25,6 +26,8 @@ pub struct ShellState {
     pub search_left: f32,
     /// The list of keys is shown.
     pub keys_open: bool,
+    /// The window was to be closed while something is not recorded: that is asked.
+    pub held_open: bool,
     /// The label queue is shown.
     pub labels_open: bool,
     /// Labels of these hives alone, instead of the queue.
@@ -48,6 +51,7 @@ impl Default for ShellState {
             search_focus: false,
             search_left: 0.0,
             keys_open: false,
+            held_open: false,
             labels_open: false,
             labels_of: Vec::new(),
             sheet: 0,
@@ -61,6 +65,9 @@ impl Default for ShellState {
 impl ShellState {
     /// Takes what the app tells.
     pub fn take(&mut self, event: &Event) {
+        if matches!(event, Event::HeldOpen) {
+            self.held_open = true;
+        }
         if let Event::Picked { purpose: FilePurpose::Save, path } = event
             && self.labels_open
         {

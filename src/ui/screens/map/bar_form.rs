@@ -12,7 +12,6 @@ use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::filter::sentence;
 use crate::ui::screens::map::many::dated::show_first;
-use crate::ui::screens::map::model::holds;
 use crate::ui::theme;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Caution, Field, Icon, MenuChip, focus, parts};
@@ -161,7 +160,7 @@ impl YardBars {
         }
     }
 
-    /// Draws it: bars that hold, each with its lifting, then a new one. True: closed.
+    /// Draws it: bars that hold or are to begin, each with its lifting, then a new one. True: closed.
     pub fn show(&mut self, ui: &mut Ui, scene: &Scene, out: &mut Outbox) -> bool {
         let t = theme::tokens(ui);
         let name = scene.world.yards.get(&self.yard).map_or("", |yard| yard.name.as_str());
@@ -178,8 +177,9 @@ impl YardBars {
         let entered = focus::enter_is_the_forms(ui) && pressed(Key::Enter);
         ui.spacing_mut().item_spacing.y = 8.0;
         let on = BarOn::Yard(self.yard);
+        let today = scene.today;
         let held: Vec<Bar> =
-            scene.world.bars.values().filter(|bar| bar.on == on && holds(bar, scene.today)).cloned().collect();
+            (scene.world.bars.values()).filter(|bar| bar.on == on && (bar.holds(today) || bar.is_ahead(today))).cloned().collect();
         for bar in &held {
             closed |= self.one(ui, scene, bar, entered, out);
         }
@@ -210,11 +210,13 @@ impl YardBars {
         closed
     }
 
-    /// A bar that holds. True: it was lifted.
+    /// A bar that holds or is to begin. True: it was lifted or called off.
     fn one(&mut self, ui: &mut Ui, scene: &Scene, bar: &Bar, entered: bool, out: &mut Outbox) -> bool {
         let t = theme::tokens(ui);
         let until = bar.until.map_or(String::new(), |day| format!(" to {}", day.near(scene.today)));
-        let mut words = format!("{} since {}{until}", sentence(bar.kind.words()), bar.from.near(scene.today));
+        let ahead = bar.is_ahead(scene.today);
+        let since = if ahead { "from" } else { "since" };
+        let mut words = format!("{} {since} {}{until}", sentence(bar.kind.words()), bar.from.near(scene.today));
         for (name, more) in [("", bar.reason.as_str()), ("permit ", bar.permit.as_deref().unwrap_or(""))] {
             if !more.is_empty() {
                 words.push_str(&format!(", {name}{more}"));
@@ -222,17 +224,17 @@ impl YardBars {
         }
         ui.label(text::body(words).color(t.text_primary));
         let Some((_, why)) = self.lifting.as_mut().filter(|(id, _)| *id == bar.id) else {
-            if Button::outlined("Lift this bar").small().show(ui).clicked() {
+            if Button::outlined(if ahead { "Call this bar off" } else { "Lift this bar" }).small().show(ui).clicked() {
                 self.lifting = Some((bar.id, String::new()));
                 self.lift_begun = false;
             }
             return false;
         };
-        let field = Field::new("Why lifted").column(COLUMN).width(280.0).help("and on whose word");
+        let field = Field::new(if ahead { "Why called off" } else { "Why lifted" }).column(COLUMN).width(280.0).help("and on whose word");
         show_first(ui, field, why, !std::mem::replace(&mut self.lift_begun, true));
         let why = why.trim().to_owned();
-        let missing = why.is_empty().then_some("Say why it is lifted, and on whose word.");
-        let lift = Button::outlined("Lift it from today").key("Enter").why_not(missing);
+        let missing = why.is_empty().then_some("Say why, and on whose word.");
+        let lift = Button::outlined(if ahead { "Call it off" } else { "Lift it from today" }).key("Enter").why_not(missing);
         if !(lift.show(ui).clicked() || entered && missing.is_none()) {
             return false;
         }

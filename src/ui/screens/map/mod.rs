@@ -112,6 +112,7 @@ impl MapState {
 
     /// Takes what the app tells.
     pub fn take(&mut self, event: &Event) {
+        self.near_state.take(event);
         if matches!(event, Event::Opened | Event::Closed) {
             let base = std::mem::take(&mut self.base);
             let far_version = self.far_version;

@@ -63,6 +63,8 @@ pub struct FarYard {
     pub at: Option<[f64; 2]>,
     /// Its glyph.
     pub stack: Stack,
+    /// The next bar set on it that has not begun: `Barred from 30 Nov: quarantine.`; may be empty.
+    pub bar_ahead: String,
     /// The hives that are shown, summed up.
     pub view: YardView,
 }
@@ -123,6 +125,7 @@ impl FarModel {
                 name: yard.name.clone(),
                 at: yard.place.map(|place| from_lon_lat(place.lon(), place.lat())),
                 stack: Stack { bands, lid: view.lid.unwrap_or(LidState::Quiet), barred: is_barred },
+                bar_ahead: bar_ahead(scene, *id),
                 view,
             });
         }
@@ -179,15 +182,16 @@ fn shown(outlook: &Outlook, whole: YardView, key: &FarKey) -> (YardView, [u32; 7
     (view, bands)
 }
 
-/// Whether a bar set by hand holds on a day.
-pub fn holds(bar: &Bar, today: Day) -> bool {
-    let ended = bar.until.is_some_and(|until| until < today);
-    bar.from <= today && !ended && bar.lifted.as_ref().is_none_or(|lifted| lifted.on > today)
+/// `Barred from 30 Nov: quarantine.`: the next bar set on the yard that has not begun.
+fn bar_ahead(scene: &Scene, yard: YardId) -> String {
+    let set = scene.world.bars.values().filter(|bar| bar.on == BarOn::Yard(yard) && bar.is_ahead(scene.today));
+    let next = set.min_by_key(|bar| (bar.from, bar.id));
+    next.map_or(String::new(), |bar| format!("Barred from {}: {}.", bar.from.near(scene.today), bar.kind.words()))
 }
 
 /// Yards under a hard bar today.
 fn barred_yards(scene: &Scene) -> BTreeSet<YardId> {
-    let hard = scene.world.bars.values().filter(|bar| !bar.kind.is_soft() && holds(bar, scene.today));
+    let hard = scene.world.bars.values().filter(|bar| !bar.kind.is_soft() && bar.holds(scene.today));
     let yards = hard.filter_map(|bar| match bar.on {
         BarOn::Yard(yard) => Some(yard),
         BarOn::Colony(_) => None,

@@ -42,6 +42,9 @@ pub fn show(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option
     if yard.stack.barred {
         ui.label(text::table("Under a bar: nothing may be planned.").color(t.text_primary));
     }
+    if !yard.bar_ahead.is_empty() {
+        ui.label(text::table(&yard.bar_ahead).color(t.text_primary));
+    }
     ui.horizontal(|ui| {
         asked = open_and_more(ui, yard, why_not_remove);
     });
@@ -80,7 +83,7 @@ fn more(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option<Ask
         Popup::open_id(ui, Popup::default_response_id(&button));
     }
     let place = if yard.at.is_some() { "Move on the map" } else { "Set its place on the map" };
-    let bar = if yard.stack.barred { "Bars of this yard" } else { "Bar this yard" };
+    let bar = if yard.stack.barred || !yard.bar_ahead.is_empty() { "Bars of this yard" } else { "Bar this yard" };
     let entries = [
         Entry::new("Edit details").key("E"),
         Entry::new(place),

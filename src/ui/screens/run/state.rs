@@ -132,7 +132,7 @@ impl RunState {
     /// Takes what the app tells.
     pub fn take(&mut self, event: &Event) {
         match event {
-            Event::Refused(_) => self.local = None,
+            Event::Refused(_) | Event::LeftUnrecorded => self.local = None,
             Event::Picked { purpose: FilePurpose::Save, path }
                 if matches!(self.side, Side::Route | Side::Dates | Side::List) =>
             {

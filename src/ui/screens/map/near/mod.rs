@@ -11,6 +11,7 @@ use egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Pos2, Rect, Strok
 use crate::domain::ids::{ColonyId, YardId};
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::card::{self, CardAnswer, CardState};
+use crate::ui::event::Event;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::days::{self, StripLook};
 use crate::ui::screens::map::filter::Filters;
@@ -108,6 +109,11 @@ fn prepare(ui: &Ui, scene: &Scene, state: &mut MapState, yard: YardId) {
 }
 
 impl NearState {
+    /// Takes what the app tells.
+    pub fn take(&mut self, event: &Event) {
+        self.card.take(event);
+    }
+
     fn has_side(&self) -> bool {
         self.card_open || self.several() || self.form.is_some()
     }
