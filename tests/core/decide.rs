@@ -17,6 +17,7 @@ use lidnote::domain::queen::{Birth, Source};
 use lidnote::domain::record::{Happening, Which};
 use lidnote::domain::refusal::RefusalKind;
 use lidnote::domain::run_order::{Base, RunOrder, RunStop};
+use lidnote::domain::standing::bars::plan_allowed;
 use lidnote::domain::visit::Method;
 use lidnote::domain::yard::Yard;
 

@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
-use crate::domain::bar::{Bar, BarOn};
+use crate::domain::bar::BarOn;
 use crate::domain::day::Day;
 use crate::domain::ids::YardId;
 use crate::domain::place::Place;
