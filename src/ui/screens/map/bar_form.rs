@@ -178,8 +178,10 @@ impl YardBars {
         ui.spacing_mut().item_spacing.y = 8.0;
         let on = BarOn::Yard(self.yard);
         let today = scene.today;
-        let held: Vec<Bar> =
-            (scene.world.bars.values()).filter(|bar| bar.on == on && (bar.holds(today) || bar.is_ahead(today))).cloned().collect();
+        let held: Vec<Bar> = (scene.world.bars.values())
+            .filter(|bar| bar.on == on && (bar.holds(today) || bar.is_ahead(today)))
+            .cloned()
+            .collect();
         for bar in &held {
             closed |= self.one(ui, scene, bar, entered, out);
         }
@@ -230,11 +232,15 @@ impl YardBars {
             }
             return false;
         };
-        let field = Field::new(if ahead { "Why called off" } else { "Why lifted" }).column(COLUMN).width(280.0).help("and on whose word");
+        let field = Field::new(if ahead { "Why called off" } else { "Why lifted" })
+            .column(COLUMN)
+            .width(280.0)
+            .help("and on whose word");
         show_first(ui, field, why, !std::mem::replace(&mut self.lift_begun, true));
         let why = why.trim().to_owned();
         let missing = why.is_empty().then_some("Say why, and on whose word.");
-        let lift = Button::outlined(if ahead { "Call it off" } else { "Lift it from today" }).key("Enter").why_not(missing);
+        let lift =
+            Button::outlined(if ahead { "Call it off" } else { "Lift it from today" }).key("Enter").why_not(missing);
         if !(lift.show(ui).clicked() || entered && missing.is_none()) {
             return false;
         }
