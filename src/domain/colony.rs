@@ -151,3 +151,17 @@ pub enum EndWhy {
     /// Entered by mistake, or lost from sight.
     Gone,
 }
+
+impl EndWhy {
+    /// `sold`, `died` …; the colony it was united into is not named.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Sold => "sold",
+            Self::Died => "died",
+            Self::UnitedInto(_) => "united",
+            Self::ShakenOut => "shaken out",
+            Self::Destroyed => "destroyed",
+            Self::Gone => "gone",
+        }
+    }
+}

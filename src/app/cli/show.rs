@@ -9,7 +9,6 @@ use crate::app::cli::session::{Session, View};
 use crate::app::cli::{Output, find};
 use crate::app::{files, ground, outputs};
 use crate::domain::change::Change;
-use crate::domain::colony::EndWhy;
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::describe_happening;
 use crate::domain::ids::{ColonyId, RunId, YardId};
@@ -223,20 +222,9 @@ fn heading(world: &World, id: ColonyId) -> String {
     let spot = colony.spot().map_or(String::new(), |spot| format!(", row {}, place {}", spot.row, spot.place));
     let ended = colony.ended.as_ref().map_or(String::new(), |end| {
         let words = if end.words.is_empty() { String::new() } else { format!(" ({})", end.words) };
-        format!(", {} {}{words}", end_words(end.why), end.day.iso())
+        format!(", {} {}{words}", end.why.word(), end.day.iso())
     });
     format!("{}, {yard}{spot}{ended}", colony.name())
-}
-
-fn end_words(why: EndWhy) -> &'static str {
-    match why {
-        EndWhy::Sold => "sold",
-        EndWhy::Died => "died",
-        EndWhy::UnitedInto(_) => "united",
-        EndWhy::ShakenOut => "shaken out",
-        EndWhy::Destroyed => "destroyed",
-        EndWhy::Gone => "gone",
-    }
 }
 
 /// `white, Thrift, first season, 2 months`.

@@ -260,12 +260,9 @@ fn moved(world: &World, to: Vec<(ColonyId, YardId)>) -> String {
 
 fn ended(world: &World, why: EndWhy) -> String {
     match why {
-        EndWhy::Sold => "sold".to_owned(),
-        EndWhy::Died => "died".to_owned(),
         EndWhy::UnitedInto(into) => format!("united into {}", hive(world, into)),
-        EndWhy::ShakenOut => "shaken out".to_owned(),
-        EndWhy::Destroyed => "destroyed".to_owned(),
         EndWhy::Gone => "taken out".to_owned(),
+        other => other.word().to_owned(),
     }
 }
 

@@ -137,18 +137,6 @@ pub(super) fn founding(text: &str) -> Option<Founding> {
     })
 }
 
-/// The word for why a colony ended; the colony it was united into stands in a cell of its own.
-pub(super) fn end_word(why: EndWhy) -> &'static str {
-    match why {
-        EndWhy::Sold => "sold",
-        EndWhy::Died => "died",
-        EndWhy::UnitedInto(_) => "united",
-        EndWhy::ShakenOut => "shaken out",
-        EndWhy::Destroyed => "destroyed",
-        EndWhy::Gone => "gone",
-    }
-}
-
 /// Why a colony ended. United into another, without saying which, is gone from the register.
 pub(super) fn end_why(text: &str) -> Option<EndWhy> {
     Some(match fold(text).as_str() {

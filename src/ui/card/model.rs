@@ -8,6 +8,7 @@ use crate::domain::day::Day;
 use crate::domain::grammar::describe::origin_words;
 use crate::domain::ids::{BarId, ColonyId, QueenId, RecordId};
 use crate::domain::plan::{Plan, open_plan};
+use crate::domain::queen::Dot;
 use crate::domain::standing::age::age_words;
 use crate::domain::standing::{Clock, Identity, Laying, LidState, Phase, QueenFacts, QueenNow, Standing};
 use crate::domain::visit::Method;
@@ -18,7 +19,6 @@ use crate::planner::outlook::ColonyView;
 use crate::ui::card::history::{self, Row};
 use crate::ui::glyph::Fill;
 use crate::ui::scene::Scene;
-use crate::ui::widgets::Dot;
 
 /// Everything a card shows of one colony.
 #[derive(Clone, Debug)]
@@ -183,18 +183,6 @@ pub(crate) fn place_words(world: &World, colony: &Colony) -> String {
     format!("{}{spot}", yard.name)
 }
 
-/// The dot as the widgets paint it.
-pub(crate) fn dot_of(dot: crate::domain::queen::Dot) -> Dot {
-    use crate::domain::queen::Dot as Known;
-    match dot {
-        Known::White => Dot::White,
-        Known::Yellow => Dot::Yellow,
-        Known::Red => Dot::Red,
-        Known::Green => Dot::Green,
-        Known::Blue => Dot::Blue,
-    }
-}
-
 fn queen(world: &World, colony: ColonyId, standing: &Standing, today: Day) -> Queen {
     let fact = |caption, words: String| Fact { caption, words, late: false };
     match &standing.queen {
@@ -209,7 +197,7 @@ fn queen(world: &World, colony: ColonyId, standing: &Standing, today: Day) -> Qu
                 rows.push(fact("Temper", temper_words(temper, day, standing.temper_from, today)));
             }
             let right = facts.dot.map_or("no dot known".to_owned(), |dot| format!("dot {}", dot.name()));
-            Queen { dot: facts.dot.map(dot_of), right, rows }
+            Queen { dot: facts.dot, right, rows }
         }
         QueenNow::Waiting { since, plan } => {
             let mut rows = Vec::new();

@@ -1,6 +1,6 @@
 //! The ring of keyboard focus, 2 points wide, the same everywhere.
 
-use egui::{Context, Id, Key, Memory, Plugin, Rect, Response, Sense, Stroke, StrokeKind, Ui, Vec2};
+use egui::{Context, Id, Key, Memory, Modifiers, Plugin, Rect, Response, Sense, Stroke, StrokeKind, Ui, Vec2};
 
 use crate::ui::theme;
 use crate::ui::theme::metrics::stroke;
@@ -33,6 +33,15 @@ pub fn ring_inside(ui: &Ui, response: &Response, rect: Rect) {
 /// arrows act only then.
 pub fn keys_are_free(ui: &Ui) -> bool {
     !ui.text_edit_focused() && ui.memory(|memory| memory.focused().is_none()) && !egui::Popup::is_any_open(ui)
+}
+
+/// Takes a bare key, if it was pressed. What was drawn before in the same frame has not seen it, so one more is asked for.
+pub fn took(ui: &Ui, key: Key) -> bool {
+    let pressed = ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    if pressed {
+        ui.request_repaint();
+    }
+    pressed
 }
 
 /// True where letters may act: no field is typed in, no menu is open, no dialog lies over this. A focused button or table

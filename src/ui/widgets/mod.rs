@@ -69,7 +69,6 @@ pub use ends::{at_right, ends};
 pub use field::Field;
 pub use icon::Icon;
 pub use menu::{Entry, menu};
-pub use parts::Dot;
 pub use progress::progress;
 pub use status::{Status, status};
 pub use strip::strip;

@@ -4,6 +4,7 @@ use egui::{
     Align2, Color32, Painter, Pos2, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
+use crate::domain::queen::Dot;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius, stroke};
 use crate::ui::theme::text::{self, Weighted as _};
@@ -87,21 +88,6 @@ pub fn badge(painter: &Painter, t: &Tokens, center: Pos2, number: usize, on_map:
     painter.circle_filled(center, size, t.accent);
     let font = text::TABLE.font(Weight::Bold);
     painter.text(center, Align2::CENTER_CENTER, number, font, t.text_on_accent);
-}
-
-/// The colours a queen's dot may have.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Dot {
-    /// Years ending in 1 and 6.
-    White,
-    /// Years ending in 2 and 7.
-    Yellow,
-    /// Years ending in 3 and 8.
-    Red,
-    /// Years ending in 4 and 9.
-    Green,
-    /// Years ending in 5 and 0.
-    Blue,
 }
 
 /// The queen's dot, 13 points across with a ring; always beside its word.

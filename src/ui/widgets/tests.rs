@@ -5,14 +5,15 @@ use egui::{Key, Role, Shape, Ui};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
+use crate::domain::queen::Dot;
 use crate::domain::standing::LidState;
 use crate::ui::glyph::{Fill, StackSize};
 use crate::ui::theme;
 use crate::ui::widgets::strip::{Bar, Cell, Tone};
 use crate::ui::widgets::table::Done;
 use crate::ui::widgets::{
-    Answer, Button, Caution, Chip, Column, DayLine, Dot, Entry, Field, Icon, Mark, MenuChip, Status, Table, Verb,
-    boxes, checkbox, chip, dialog, menu, parts, progress, status, strip,
+    Answer, Button, Caution, Chip, Column, DayLine, Entry, Field, Icon, Mark, MenuChip, Status, Table, Verb, boxes,
+    checkbox, chip, dialog, menu, parts, progress, status, strip,
 };
 
 /// One drawing function with what it keeps, shown as a program.

@@ -7,7 +7,7 @@ use crate::domain::plan::Plan;
 use crate::domain::record::{Happening, Record};
 use crate::domain::visit::Visit;
 use crate::domain::yard::Spot;
-use crate::exchange::table::cells::{end_word, founding_word};
+use crate::exchange::table::cells::founding_word;
 use crate::exchange::table::export::names::Names;
 use crate::exchange::table::export::{Row, record, row, things, yes};
 use crate::exchange::table::headings::Field;
@@ -59,7 +59,7 @@ fn own_row(names: &Names<'_>, here: &Here, colony: &Colony) -> Row {
     }
     if let Some(end) = &colony.ended {
         cells.push((Field::Ended, end.day.iso()));
-        cells.push((Field::EndWhy, end_word(end.why).to_owned()));
+        cells.push((Field::EndWhy, end.why.word().to_owned()));
         cells.push((Field::EndedBy, end.by.clone()));
         cells.push((Field::EndWords, end.words.clone()));
         if let EndWhy::UnitedInto(into) = end.why {

@@ -8,7 +8,6 @@ use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::queen::{Birth, Dot};
 use crate::domain::world::World;
 use crate::ui::card::forms::verdict::Trouble;
-use crate::ui::card::model::dot_of;
 use crate::ui::theme;
 use crate::ui::theme::metrics::height;
 use crate::ui::widgets::{Chip, Field, chip, focus, parts};
@@ -147,7 +146,7 @@ fn dots_from(ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<Dot>, b
             let response = Chip::choice(&words, is_now).stop(stop).show(ui);
             response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_now, dot.name()));
             let center = response.rect.left_center() + egui::vec2(16.0, 0.0);
-            parts::paint_dot(ui.painter(), theme::tokens(ui), center, dot_of(dot));
+            parts::paint_dot(ui.painter(), theme::tokens(ui), center, dot);
             response
         });
         if let Some(dot) = picked.and_then(|place| all.get(place)) {

@@ -3,7 +3,6 @@
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{Color32, Rect, Stroke, StrokeKind, Ui, pos2, vec2};
 
-use crate::domain::queen::Dot;
 use crate::domain::standing::OutcomeClass;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
@@ -128,20 +127,10 @@ fn hive(cells: &mut Cells<'_, '_>, row: &Row, current: bool) {
     cells.text(&row.due);
     let cell = cells.place();
     if let Some(dot) = row.dot {
-        parts::paint_dot(cells.painter(), t, pos2(cell.left() + 6.5, cell.center().y), dot_of(dot));
+        parts::paint_dot(cells.painter(), t, pos2(cell.left() + 6.5, cell.center().y), dot);
     }
     let beside = Rect::from_min_max(pos2(cell.left() + 17.0, cell.top()), cell.max);
     put(cells, beside, cell.center().y, &row.there, text::TABLE, Weight::Regular, ink);
-}
-
-fn dot_of(dot: Dot) -> parts::Dot {
-    match dot {
-        Dot::White => parts::Dot::White,
-        Dot::Yellow => parts::Dot::Yellow,
-        Dot::Red => parts::Dot::Red,
-        Dot::Green => parts::Dot::Green,
-        Dot::Blue => parts::Dot::Blue,
-    }
 }
 
 /// A field that is not the current one: painted.

@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
-use egui::{Key, Modifiers, PointerButton, Pos2, Rect, Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2};
+use egui::{PointerButton, Pos2, Rect, Sense, Stroke, Ui, WidgetInfo, vec2};
 use walkers::{MapMemory, lon_lat};
 
 use crate::domain::ids::YardId;
@@ -13,9 +13,10 @@ use crate::ui::map::base::mercator::{GeoBox, View, fit, from_lon_lat, to_lon_lat
 use crate::ui::map::base::view::BaseMap;
 use crate::ui::map::look::base_look;
 use crate::ui::map::stacks::{self, Cluster, Placed, Stacks, YardMark};
+use crate::ui::screens::map::drag_box;
 use crate::ui::screens::map::model::FarModel;
 use crate::ui::theme;
-use crate::ui::theme::metrics::{radius, stroke};
+use crate::ui::theme::metrics::stroke;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Icon, icon};
 
@@ -350,18 +351,7 @@ impl Stage<'_> {
     /// Shift and drag: all yards in the box. The area over the map takes the drag, so that the map does not move.
     fn draw_box(&self, ui: &mut Ui, response: &egui::Response, drag: &mut Option<Pos2>, done: &mut Done) {
         let area = ui.interact(response.rect, ui.scope_id().with("box"), Sense::drag());
-        if area.drag_started() {
-            *drag = ui.input(|input| input.pointer.press_origin());
-        }
-        let (Some(start), Some(now)) = (*drag, ui.input(|input| input.pointer.latest_pos())) else { return };
-        let drawn = Rect::from_two_pos(start, now);
-        let t = theme::tokens(ui);
-        let fill = t.surface_selected.gamma_multiply(0.4);
-        ui.painter().rect(drawn, radius::CAUTION, fill, Stroke::new(stroke::FOCUS, t.accent), StrokeKind::Inside);
-        if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
-            *drag = None;
-        } else if area.drag_stopped() || !ui.input(|input| input.pointer.any_down()) {
-            *drag = None;
+        if let Some(drawn) = drag_box::drawn(ui, &area, drag) {
             let inside = self.placed.iter().filter(|it| drawn.contains(it.rect.center()));
             let clusters = inside.filter_map(|it| self.stacks.clusters().get(it.cluster));
             done.boxed = clusters.flat_map(|cluster| self.yards_of(cluster).collect::<Vec<_>>()).collect();

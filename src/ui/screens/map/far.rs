@@ -411,14 +411,7 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto
         return;
     }
     let bare = focus::keys_are_free(ui);
-    // What stands above was drawn before the key was read, so a key asks for one more frame.
-    let pressed = |key| {
-        let pressed = ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
-        if pressed {
-            ui.request_repaint();
-        }
-        pressed
-    };
+    let pressed = |key| focus::took(ui, key);
     if pressed(Key::L) {
         state.list_open = !state.list_open;
     }

@@ -3,6 +3,7 @@
 mod bar_form;
 mod canvas;
 mod days;
+mod drag_box;
 mod far;
 mod filter;
 mod legend;

@@ -10,6 +10,7 @@ use egui::{
 
 use crate::domain::ids::ColonyId;
 use crate::ui::glyph::Pen;
+use crate::ui::screens::map::drag_box;
 use crate::ui::screens::map::near::model::{NearHive, NearModel, PALLET};
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{radius, stroke};
@@ -201,18 +202,7 @@ fn boxed(
     drag: &mut Option<Pos2>,
     done: &mut Done,
 ) {
-    if whole.drag_started() {
-        *drag = ui.input(|input| input.pointer.press_origin());
-    }
-    let (Some(start), Some(now)) = (*drag, ui.input(|input| input.pointer.latest_pos())) else { return };
-    let drawn = Rect::from_two_pos(start, now);
-    let t = theme::tokens(ui);
-    let fill = t.surface_selected.gamma_multiply(0.4);
-    ui.painter().rect(drawn, radius::CAUTION, fill, Stroke::new(stroke::FOCUS, t.accent), StrokeKind::Inside);
-    if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
-        *drag = None;
-    } else if !ui.input(|input| input.pointer.any_down()) {
-        *drag = None;
+    if let Some(drawn) = drag_box::drawn(ui, whole, drag) {
         let inside = |hive: &&NearHive| drawn.contains(pos2(hive.at[0], hive.at[1]) + origin);
         done.boxed = model.shown().filter(inside).map(|hive| hive.id).collect();
     }

@@ -6,7 +6,7 @@ mod model;
 
 use std::collections::BTreeSet;
 
-use egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Pos2, Rect, Stroke, Ui, pos2, vec2};
+use egui::{CentralPanel, Frame, Key, Margin, Panel, Pos2, Rect, Stroke, Ui, pos2, vec2};
 
 use crate::domain::ids::{ColonyId, YardId};
 use crate::ui::action::{Goto, Outbox};
@@ -332,14 +332,7 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, goto: &m
         return;
     }
     let bare = focus::keys_are_free(ui);
-    // What stands beside the plan was drawn before the key was read, so a key asks for one more frame.
-    let pressed = |key| {
-        let pressed = ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
-        if pressed {
-            ui.request_repaint();
-        }
-        pressed
-    };
+    let pressed = |key| focus::took(ui, key);
     if bare && pressed(Key::Escape) {
         let near = &mut state.near_state;
         if near.several() {
