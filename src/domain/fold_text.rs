@@ -76,12 +76,14 @@ pub enum HitOn {
 
 /// Yards and colonies whose present or former name holds the text, best first: whole names, then beginnings, then
 /// words that begin so, then any part; of each, present names before former ones and living colonies before ended
-/// ones. A yard's name before a hive's narrows to that yard: `heath 14`.
+/// ones. A yard's name before or after a hive's narrows to that yard: `heath 14`, `14, heath`.
 pub fn search(world: &World, text: &str) -> Vec<Hit> {
     let sought = fold(text);
     if sought.is_empty() {
         return Vec::new();
     }
+    // Written between a hive's name and its yard's, in the list of hits and on the command line.
+    let words = fold(&text.replace([',', '/'], " "));
     let mut hits: Vec<((u8, bool, bool, String), Hit)> = Vec::new();
     for yard in world.yards.values() {
         if let Some(rank) = rank(&fold(&yard.name), &sought) {
@@ -93,8 +95,12 @@ pub fn search(world: &World, text: &str) -> Vec<Hit> {
         let best = names_with_spans(colony).filter_map(|(name, former)| {
             let yard = colony.yard().and_then(|yard| world.yards.get(&yard));
             let alone = rank(&fold(name), &sought);
-            let with_yard = || yard.and_then(|yard| rank(&fold(&format!("{} {name}", yard.name)), &sought));
-            let rank = alone.or_else(|| if sought.contains(' ') { with_yard() } else { None })?;
+            let with_yard = || {
+                let yard = &yard?.name;
+                let both = [format!("{yard} {name}"), format!("{name} {yard}")];
+                both.iter().filter_map(|both| rank(&fold(both), &words)).min()
+            };
+            let rank = alone.or_else(|| if words.contains(' ') { with_yard() } else { None })?;
             Some((rank, former, name))
         });
         if let Some((rank, former, name)) = best.min_by_key(|(rank, former, _)| (*rank, former.is_some())) {

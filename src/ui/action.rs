@@ -298,6 +298,8 @@ pub enum Goto {
     Hive(ColonyId),
     /// The run of that day.
     RunOf(Day),
+    /// A new run of that day through exactly these yards.
+    RunThrough(Day, Vec<YardId>),
     /// Evening entry of a run, or of the day's visits.
     Evening(Day, Option<RunId>),
     /// The label queue.

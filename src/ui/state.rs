@@ -81,7 +81,7 @@ impl UiState {
         match &goto {
             Goto::Screen(screen) => self.screen = *screen,
             Goto::Yard(_) | Goto::Hive(_) => self.screen = Screen::Map,
-            Goto::RunOf(_) | Goto::Evening(..) => self.screen = Screen::Run,
+            Goto::RunOf(_) | Goto::RunThrough(..) | Goto::Evening(..) => self.screen = Screen::Run,
             Goto::Import => self.screen = Screen::Setup,
             Goto::Labels | Goto::LabelsOf(_) => {}
         }

@@ -157,6 +157,8 @@ fn search_finds_present_and_former_names_with_accents_folded() {
     assert_eq!(hits[0].former, Some((day("2026-09-01"), day("2026-09-30"))));
     assert_eq!(hits[1].former, Some((day("2026-09-01"), day("2026-11-01"))));
     assert_eq!(search(&kit.world, "c02")[0].former, None);
-    assert_eq!(search(&kit.world, "okareka c0")[0].what, HitOn::Colony(old));
+    for both in ["okareka c0", "c02 okareka", "C02, Ōkāreka", "okareka/c02"] {
+        assert_eq!(search(&kit.world, both)[0].what, HitOn::Colony(old), "{both}");
+    }
     assert_eq!(search(&kit.world, "  "), Vec::new());
 }

@@ -182,6 +182,24 @@ fn a_column_that_was_not_recognised_is_assigned_on_its_header() {
 }
 
 #[test]
+fn a_column_head_that_tab_reaches_comes_into_view() {
+    let mut wide = file(50);
+    for at in 0..8 {
+        wide.columns.push(column(&format!("remark {at}"), None));
+    }
+    let (mut window, _) = opened(wide);
+    let last = "Column remark 7: left out";
+    let edge = window.get_by_label("What will happen").rect().left();
+    assert!(window.get_by_role_and_label(Role::Button, last).rect().left() > edge, "it begins out of sight");
+    window.get_by_role_and_label(Role::Button, "Column remark 6: left out").focus();
+    window.run();
+    press(&mut window, Modifiers::NONE, Key::Tab);
+    window.run();
+    let head = window.get_by_role_and_label(Role::Button, last);
+    assert!(head.is_focused() && head.rect().right() < edge, "{:?}", head.rect());
+}
+
+#[test]
 fn only_the_rows_in_view_are_built() {
     let (window, _) = opened(file(8_000));
     let rows = window.query_all_by_role(Role::Row).count();

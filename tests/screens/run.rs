@@ -356,3 +356,28 @@ fn the_run_of_another_day_is_shown_on_request() {
     let field = harness.get_by_role_and_label(Role::TextInput, "Day");
     assert_eq!(field.accesskit_node().value().as_deref(), Some("Tue 1 Dec"));
 }
+
+#[test]
+fn a_run_of_chosen_yards_holds_these_alone_and_its_last_stop_can_be_put_back() {
+    let (mut harness, stage) = open(Stage::new(island(), day("2026-11-23")), SIZE);
+    let chosen: Vec<_> = {
+        let stage = stage.borrow();
+        let yards = stage.scene.world.yards.values();
+        yards.filter(|yard| ["Limekiln", "Windbreak"].contains(&yard.name.as_str())).map(|yard| yard.id).collect()
+    };
+    stage.borrow_mut().goto = Some(Goto::RunThrough(day("2026-11-26"), chosen));
+    harness.run_steps(4);
+    harness.get_by_label_contains("Thu 26 Nov: 2 stops, ");
+    harness.get_by_label_contains("Order proven shortest for 2 stops.");
+    assert!(stage.borrow().done.is_empty(), "a draft is no change until it is kept");
+    for _ in 0..2 {
+        harness.key_press(Key::ArrowDown);
+        harness.run();
+        harness.key_press(Key::X);
+        harness.run();
+    }
+    harness.get_by_label_contains("Thu 26 Nov: no stop yet.");
+    harness.get_by_label("Put Limekiln back").click();
+    harness.run();
+    assert_eq!(order(&stage.borrow()), ["Limekiln"]);
+}

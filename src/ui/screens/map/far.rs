@@ -3,6 +3,7 @@
 use egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Rect, Ui, UiBuilder, pos2, vec2};
 
 use crate::domain::change::Change;
+use crate::domain::day::Day;
 use crate::domain::ids::YardId;
 use crate::planner::strip::put_off;
 use crate::ui::action::{Goto, Outbox};
@@ -100,13 +101,22 @@ fn sentence_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, narrow: bool, 
             if Button::outlined("List").icon(Icon::List).key("L").show(ui).clicked() {
                 state.list_open = !state.list_open;
             }
-            let plan =
-                if narrow { "Plan the run".to_owned() } else { format!("Plan the run for {}", day.with_weekday()) };
+            let plan = match (state.yards.len(), narrow) {
+                (0 | 1, true) => "Plan the run".to_owned(),
+                (0 | 1, false) => format!("Plan the run for {}", day.with_weekday()),
+                (yards, true) => format!("Run of {yards} yards"),
+                (yards, false) => format!("Plan a run of {yards} yards for {}", day.with_weekday()),
+            };
             if Button::primary(&plan).key("R").show(ui).clicked() {
-                *goto = Some(Goto::RunOf(day));
+                *goto = Some(run_of(state, day));
             }
         },
     );
+}
+
+/// The day's run, or, where several yards are chosen, a run of these.
+fn run_of(state: &MapState, day: Day) -> Goto {
+    if state.yards.len() < 2 { Goto::RunOf(day) } else { Goto::RunThrough(day, state.yards.iter().copied().collect()) }
 }
 
 fn second_part(scene: &Scene, state: &mut MapState, narrow: bool) -> String {
@@ -420,7 +430,7 @@ fn keys(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<Goto
         state.legend_open = Some(!state.legend_open.unwrap_or(!narrow));
     }
     if pressed(Key::R) {
-        *goto = Some(Goto::RunOf(state.days.day(scene.today)));
+        *goto = Some(run_of(state, state.days.day(scene.today)));
     }
     if pressed(Key::Num0) {
         state.canvas.flight = Flight::Whole;

@@ -134,6 +134,8 @@ impl RunModel {
             [one] => format!("{one} due"),
             both => format!("{} due: {}", looks + steps, both.join(", ")),
         };
+        // With no stop, "nothing due" would read as if no yard had work that day.
+        let stops_due = if run.stops.is_empty() { "no stop yet".to_owned() } else { format!("{stops}, {due}") };
         let left = u32::from(run.leave) * 60;
         let whole = span(plan.back.saturating_sub(left));
         let waiting = if plan.waiting < 60 { String::new() } else { format!(", {} waiting", span(plan.waiting)) };
@@ -149,7 +151,7 @@ impl RunModel {
             colonies.extend(stop.colonies());
         }
         Ok(Self {
-            fact: format!("{}{vehicle}: {stops}, {due}.", run.day.with_weekday()),
+            fact: format!("{}{vehicle}: {stops_due}.", run.day.with_weekday()),
             rest: format!("Home {}, {} km.", clock(plan.back), kilometres(plan.metres)),
             total,
             lines: lines(world, &plan),

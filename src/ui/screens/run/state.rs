@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::ids::{RunId, YardId};
-use crate::domain::run_order::RunOrder;
+use crate::domain::run_order::{RunOrder, RunStop};
 use crate::domain::world::World;
 use crate::planner::run::lights::Lights;
 use crate::planner::run::plan::Proposal;
@@ -104,7 +104,10 @@ pub struct RunState {
     pub(super) shown: Option<RunId>,
     draft: Option<(u64, RunOrder)>,
     local: Option<(u64, RunOrder)>,
-    wants_proposal: bool,
+    /// What is to be asked for it.
+    wants: Option<Wanted>,
+    /// Yards chosen on the map, of which a new run is to be laid out.
+    through: Option<Vec<YardId>>,
     /// The draft was changed by hand: it is not laid out anew.
     by_hand: bool,
     pub(super) asking: Asking,
@@ -153,6 +156,12 @@ impl RunState {
                 self.evening = None;
                 self.show_day(*day);
             }
+            Goto::RunThrough(day, yards) => {
+                self.evening = None;
+                self.show_day(*day);
+                self.begin_anew();
+                self.through = Some(yards.clone());
+            }
             Goto::Evening(day, run) => {
                 self.show_day(*day);
                 self.shown = *run;
@@ -193,6 +202,9 @@ impl RunState {
     pub(super) fn settle(&mut self, scene: &Scene, out: &mut Outbox) -> Option<RunOrder> {
         let world = &scene.world;
         let day = *self.day.get_or_insert_with(|| usual_day(world, scene.today));
+        if let Some(yards) = self.through.take() {
+            self.lay_out_through(scene, day, RunId(out.new_id()), yards);
+        }
         let runs = runs_of(world, day);
         let shown_is_there = self.shown.is_some_and(|shown| {
             runs.iter().any(|run| run.id == shown) || self.draft.as_ref().is_some_and(|(_, draft)| draft.id == shown)
@@ -209,8 +221,10 @@ impl RunState {
             self.local = None;
         }
         let run = self.meant(scene, shown)?;
-        if std::mem::take(&mut self.wants_proposal) && run.stops.len() > 1 {
-            self.asking.ask(&run, Wanted::Day, scene.version, out);
+        if let Some(wanted) = self.wants.take()
+            && run.stops.len() > 1
+        {
+            self.asking.ask(&run, wanted, scene.version, out);
         }
         let Some((proposal, lights)) = self.asking.answer(&run, scene.version, out) else { return Some(run) };
         self.lights.take_in(lights);
@@ -238,9 +252,19 @@ impl RunState {
     fn lay_out(&mut self, scene: &Scene, day: Day, id: RunId) {
         let laid = edits::first_layout(&scene.world, &scene.outlook, day, id);
         self.shown = laid.as_ref().map(|run| run.id);
-        self.wants_proposal = laid.is_some();
+        self.wants = laid.is_some().then_some(Wanted::Day);
         self.by_hand = false;
         self.draft = laid.map(|run| (scene.version, run));
+    }
+
+    /// A draft of exactly these yards: which ones was said by hand, so only their order is proposed.
+    fn lay_out_through(&mut self, scene: &Scene, day: Day, id: RunId, yards: Vec<YardId>) {
+        self.lay_out(scene, day, id);
+        if let Some((_, draft)) = &mut self.draft {
+            draft.stops = yards.into_iter().map(|yard| RunStop { yard, locked: false }).collect();
+            self.wants = Some(Wanted::Order);
+            self.by_hand = true;
+        }
     }
 
     /// A draft follows the world until it is kept.
@@ -261,7 +285,7 @@ impl RunState {
         // The same yards stay in their order until the new one comes: their work may take longer or shorter now.
         let next = if stops(&fresh) == stops(draft) { draft.clone() } else { fresh };
         self.draft = Some((scene.version, next));
-        self.wants_proposal = true;
+        self.wants = Some(Wanted::Day);
     }
 
     fn take_proposal(&mut self, scene: &Scene, shown: RunId, mut proposal: Proposal, out: &mut Outbox) {

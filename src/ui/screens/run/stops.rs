@@ -325,21 +325,14 @@ fn below(
                 }
             });
         });
-        left_out(ui, scene, state, run, room, Some(out));
+        left_out(ui, scene, state, run, room, out);
     });
 }
 
 /// What was left out and why, each to be put back.
 ///
 /// `room` is the most they take, in points; beyond it they scroll.
-pub(super) fn left_out(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut RunState,
-    run: &RunOrder,
-    room: f32,
-    out: Option<&mut Outbox>,
-) {
+pub(super) fn left_out(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, room: f32, out: &mut Outbox) {
     let t = theme::tokens(ui);
     let name = |yard: YardId| scene.world.yards.get(&yard).map_or("A yard", |yard| yard.name.as_str());
     let mut lines: Vec<(YardId, String)> = Vec::new();
@@ -353,7 +346,6 @@ pub(super) fn left_out(
     }
     lines.extend(run.left_out.iter().map(|yard| (*yard, "Left out by hand".to_owned())));
     lines.retain(|(yard, _)| run.stops.iter().all(|stop| stop.yard != *yard));
-    let Some(out) = out else { return };
     egui::ScrollArea::vertical().id_salt("left out").max_height(room).auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = OUT_LINE - height::BUTTON_SMALL;
         for (yard, why) in &lines {

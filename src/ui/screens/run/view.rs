@@ -86,7 +86,7 @@ pub(super) fn show(
     });
     CentralPanel::no_frame().frame(Frame::new().fill(t.surface_raised)).show(ui, |ui| match model {
         None => working(ui, scene, state, &run, &shown, out),
-        Some(model) if shown_run.stops.is_empty() => nothing(ui, scene, state, shown_run, model),
+        Some(model) if shown_run.stops.is_empty() => nothing(ui, scene, state, shown_run, model, out),
         Some(model) => stops::show(ui, scene, state, shown_run, model, goto, out),
     });
     keys(ui, scene, state, shown_run, model, out);
@@ -199,7 +199,7 @@ fn progress_words(scene: &Scene, state: &RunState, run: &RunOrder) -> (String, S
     (doing, far)
 }
 
-fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel) {
+fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, out: &mut Outbox) {
     let frame = Frame::new().inner_margin(Margin::symmetric(16, 24));
     frame.show(ui, |ui| {
         let day = run.day.with_weekday();
@@ -227,7 +227,8 @@ fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, mod
             }
         });
         ui.add_space(space::BOX);
-        stops::left_out(ui, scene, state, run, 0.0, None);
+        let room = ui.available_height();
+        stops::left_out(ui, scene, state, run, room, out);
     });
 }
 

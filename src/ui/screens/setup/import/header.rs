@@ -32,6 +32,8 @@ pub(super) fn menus(
             let mark = Rect::from_center_size(pos2(cell.right() - 12.0, cell.top() + 14.0), Vec2::splat(14.0));
             icon::paint(ui.painter(), mark, Icon::Down, t.text_primary);
         }
+        // The columns may run out of the window: the one that Tab reached comes into view.
+        focus::into_view(ui, &response, cell);
         focus::ring_inside(ui, &response, cell);
         let now = column.ours.as_deref().map_or("left out", |ours| ours);
         let spoken = format!("Column {}: {now}", column.theirs);

@@ -13,6 +13,7 @@ use crate::ui::import_model::{ImportModel, ImportWill};
 use crate::ui::scene::Scene;
 use crate::ui::screens::bands;
 use crate::ui::theme;
+use crate::ui::widgets::progress::grouped;
 use crate::ui::widgets::{Button, Chip, MenuChip, boxes, focus, parts};
 
 /// What the preview keeps between frames.
@@ -140,9 +141,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     let held = match model.held_back {
         0 => "none is held back".to_owned(),
         1 => "1 is held back".to_owned(),
-        many => format!("{many} are held back"),
+        many => format!("{} are held back", grouped(many.into())),
     };
-    let rest = format!("{} can come in, {held}.", model.ready);
+    let rest = format!("{} can come in, {held}.", grouped(model.ready.into()));
     let rest = if state.applying { "The rows are being brought in.".to_owned() } else { rest };
     let why_not = why_not(scene, &model, state);
     let mut apply = asked == Some(Asked::Apply);

@@ -1,15 +1,16 @@
 //! Plain questions to the preview: which rows are shown, which problem is next, how wide a column must be.
 
 use crate::ui::import_model::{ImportModel, ImportRow, ImportWill};
+use crate::ui::widgets::progress::grouped;
 
 /// The encodings one may choose.
 pub(super) const ENCODINGS: [&str; 2] = ["UTF-8", "windows-1252"];
 /// The orders of day and month one may choose.
 pub(super) const DATE_ORDERS: [&str; 2] = ["day/month/year", "month/day/year"];
 
-/// `1 row`, `212 rows`.
+/// `1 row`, `8,000 rows`.
 pub(super) fn count(number: usize, thing: &str) -> String {
-    if number == 1 { format!("1 {thing}") } else { format!("{number} {thing}s") }
+    if number == 1 { format!("1 {thing}") } else { format!("{} {thing}s", grouped(number as u64)) }
 }
 
 /// The file is a table, so that dates and letters can be read in more than one way.
@@ -124,5 +125,6 @@ mod tests {
         assert!(widths[0] >= 80.0 && widths[1] >= 64.0, "{widths:?}");
         assert_eq!(title("queen born"), "Queen born");
         assert_eq!(count(1, "row"), "1 row");
+        assert_eq!(count(8_000, "row"), "8,000 rows");
     }
 }
