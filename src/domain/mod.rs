@@ -24,6 +24,7 @@ pub mod ids;
 pub mod in_hand;
 pub mod initials;
 pub mod lid_note;
+pub mod name;
 pub mod parcel;
 pub mod place;
 pub mod plan;

@@ -384,6 +384,16 @@ fn settings_are_checked_and_windows_keep_their_order() {
     assert_eq!(refused(&kit, &set("acceptance_earliest", 11.0), today), RefusalKind::BadValue);
     assert_eq!(decide(&kit.world, &set("acceptance_earliest", 9.0), today).map(|facts| facts.len()), Ok(1));
     assert_eq!(decide(&kit.world, &set("acceptance_earliest", 7.0), today), Ok(Vec::new()));
+    let why = |name: &str, value| decide(&kit.world, &set(name, value), today).expect_err("a refusal").to_string();
+    assert_eq!(
+        why("acceptance_best", 109.0),
+        "“Caged queen: best acceptance look” cannot be 109. Give a whole number from 1 to 60 (days after day 0)"
+    );
+    assert_eq!(
+        why("acceptance_earliest", 11.0),
+        "“Caged queen: earliest acceptance look” would be 11, after “Caged queen: best acceptance look” at 10. Set \
+         “Caged queen: best acceptance look” first"
+    );
 }
 
 #[test]
@@ -411,6 +421,20 @@ fn bars_are_set_and_lifted_with_a_reason() {
     assert_eq!(refused(&kit, &lift(" "), today), RefusalKind::BadValue);
     assert_eq!(kit.apply(&lift("sale is off"), today).len(), 1);
     assert_eq!(kit.apply(&lift("sale is off"), today), Vec::new());
+}
+
+#[test]
+fn names_of_signs_that_cannot_be_seen_are_refused() {
+    let (kit, hives) = Kit::with_hives(&["B14"]);
+    let today = day("2026-11-24");
+    for name in ["B1\u{200b}5", "\u{202e}B15", "B15\u{7}"] {
+        let rename = Change::Rename { names: vec![(hives[0], name.to_owned())], day: today };
+        assert_eq!(refused(&kit, &rename, today), RefusalKind::BadValue, "{name:?}");
+        let yard = Yard::named(YardId::from_number(77), name);
+        assert_eq!(refused(&kit, &Change::PutYard(Box::new(yard)), today), RefusalKind::BadValue, "{name:?}");
+        let source = Source { id: SourceId::from_number(78), name: name.to_owned(), own: false };
+        assert_eq!(refused(&kit, &Change::PutSource(source), today), RefusalKind::BadValue, "{name:?}");
+    }
 }
 
 #[test]

@@ -250,6 +250,7 @@ fn the_question_which_queen_is_answered_by_a_button() {
     let Some(Action::Change(change)) = asked.first() else { panic!("a change") };
     assert!(matches!(**change, Change::Answer { which: Which::Superseded, .. }));
     assert!(card.query_by_label("Which queen was it?").is_none(), "it is answered");
+    card.get_by_label("Identity: not recorded, seen 20 Nov");
 }
 
 #[test]
@@ -324,6 +325,52 @@ fn short_forms_make_their_changes() {
     assert!(!matches!(standing.queen, QueenNow::Present(_)), "{:?}", standing.queen);
     let lifted = short("B33", "Lift the bar", &[("Why, and on whose word", "cleared, bee officer")]);
     assert_eq!(last_title(&lifted), "B33 bar lifted");
+}
+
+#[test]
+fn a_bar_that_begins_later_stands_on_the_card_and_is_called_off() {
+    let mut card = short("B12", "Bar", &[("Reason", "strips in"), ("From", "30 nov")]);
+    card.get_by_label_contains("Barred from 30 Nov: treatment in.");
+    card.get_by_role_and_label(Role::Button, "Lift the bar").click();
+    card.run();
+    type_text(&mut card, "strips sold out");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(last_title(&card), "B12 bar called off: treatment in");
+    assert!(card.query_by_label_contains("Barred from").is_none());
+}
+
+#[test]
+fn lids_swapped_alone_say_nothing_of_a_find() {
+    let mut card = card("B12");
+    card.get_by_role_and_label(Role::Button, "More").click();
+    card.run();
+    card.get_by_role_and_label(Role::MenuItem, "Lids swapped").click();
+    card.run();
+    type_text(&mut card, "14");
+    card.get_by_label_contains("Lids swapped: both labels again.");
+    assert!(card.query_by_label_contains("nothing to judge").is_none());
+}
+
+#[test]
+fn initials_that_do_not_fit_the_sheet_are_refused_in_every_form() {
+    let mut card = short("B12", "Dequeen", &[("By", "Martha Kessler")]);
+    card.get_by_label_contains("Initials have at most 12 signs. Shorten them");
+    assert!(stage(&card).asked.is_empty());
+    tab_to(&mut card, "By");
+    card.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+    type_text(&mut card, "MK");
+    press(&mut card, &[Key::Enter]);
+    assert_eq!(stage(&card).asked.len(), 1);
+}
+
+#[test]
+fn tab_goes_through_the_head_of_the_card_from_left_to_right() {
+    let mut card = card("B12");
+    tab_to(&mut card, "Previous hive");
+    for next in ["Next hive", "Close the card"] {
+        press(&mut card, &[Key::Tab]);
+        assert!(card.get_by_label(next).is_focused(), "{next}");
+    }
 }
 
 #[test]

@@ -207,6 +207,26 @@ fn rows_stand_in_the_order_of_the_run_and_any_hive_is_added() {
 }
 
 #[test]
+fn a_jump_behind_codes_leaves_them_in_their_row() {
+    let (begin, _) = heath(3);
+    let (mut harness, stage) = opened(begin, day(EVENING));
+    type_keys(&mut harness, "eq⏎n⏎");
+    record(&mut harness);
+    stage.borrow_mut().goto = Some(Goto::Evening(day(EVENING), None));
+    harness.run();
+    harness.run();
+    harness.key_press(Key::ArrowUp);
+    harness.run();
+    type_keys(&mut harness, ".h01⏎");
+    let codes = |harness: &Harness<'_, _>, of: &str| harness.get_by_role_and_label(Role::TextInput, of).value();
+    assert_eq!(codes(&harness, "Codes of H01").as_deref(), Some("eq"), "one is there");
+    type_keys(&mut harness, " p .h02⏎");
+    assert_eq!(codes(&harness, "Codes of H02").as_deref(), Some("n"));
+    record(&mut harness);
+    harness.get_by_label_contains("Why is 1 row put right?");
+}
+
+#[test]
 fn an_evening_is_opened_again_and_put_right_for_a_reason() {
     let (begin, hives) = heath(3);
     let (mut harness, stage) = opened(begin, day(EVENING));

@@ -7,6 +7,7 @@ use lexopt::Arg::{Long, Short, Value};
 use lexopt::ValueExt as _;
 
 use crate::domain::day::Day;
+use crate::domain::initials;
 
 /// What is asked for.
 #[derive(Clone, Debug, PartialEq)]
@@ -252,13 +253,18 @@ const FLAGS: &[&str] = &["text", "calibration", "printed", "letter", "strike", "
 /// In words: what was not understood, and what to do.
 pub fn read(args: impl IntoIterator<Item = OsString>) -> Result<Asked, String> {
     let mut options = gather(args)?;
+    let given: Vec<&str> = options.texts.iter().map(|(name, _)| *name).collect();
     let register = options.text("register").map(PathBuf::from);
     let on = options.day("on")?;
     let format = options.text("format");
     let output = options.text("output").map(PathBuf::from);
     let by = options.text("by").unwrap_or_default();
+    let by = initials::read(&by).map_err(|refusal| format!("--by: {refusal}"))?.to_owned();
     let command = command(&mut options)?;
     if let Some((name, _)) = options.texts.first() {
+        if given.iter().filter(|known| *known == name).count() > options.left(name) {
+            return Err(format!("--{name} is given more than once. Give it once"));
+        }
         return Err(format!("--{name} does not belong to this command. `lidnote help` lists what does"));
     }
     if let Some(flag) = options.flags.first() {
@@ -426,6 +432,11 @@ impl Options {
         Some(value)
     }
 
+    /// How often an option was given that no part of the command has taken.
+    fn left(&self, name: &str) -> usize {
+        self.texts.iter().filter(|(known, _)| *known == name).count()
+    }
+
     fn flag(&mut self, name: &str) -> bool {
         let before = self.flags.len();
         self.flags.retain(|flag| *flag != name);
@@ -534,6 +545,9 @@ mod tests {
         let cases: &[(&[&str], &str)] = &[
             (&["fly"], "No command is called fly"),
             (&["due", "--sheet", "x"], "--sheet does not belong"),
+            (&["due", "--sheet", "x", "--sheet", "y"], "--sheet does not belong"),
+            (&["run", "--on", "2026-11-24", "--on", "2026-11-25"], "--on is given more than once"),
+            (&["due", "--by", "Martha Kessler"], "--by: Initials have at most 12 signs"),
             (&["due", "--on", "24/11/2026"], "--on takes a day as 2026-11-24"),
             (&["run", "--leave", "25:00"], "--leave takes a time"),
             (&["import"], "import takes a file"),

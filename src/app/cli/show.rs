@@ -15,7 +15,7 @@ use crate::domain::ids::{ColonyId, RunId, YardId};
 use crate::domain::record::{Amended, Record};
 use crate::domain::run_order::RunOrder;
 use crate::domain::standing::age::age_words;
-use crate::domain::standing::{Identity, QueenFacts, QueenNow, course};
+use crate::domain::standing::{Identity, QueenFacts, QueenNow, Standing, course};
 use crate::domain::work::WorkState;
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
@@ -191,7 +191,7 @@ pub fn card(asked: &Asked) -> Result<Output, String> {
     let standing = &course.standing;
     let mut lines = vec![heading(&world, id)];
     lines.push(format!("Queen: {}", queen_words(&world, &standing.queen, today)));
-    lines.push(format!("Identity: {}", identity_words(standing.identity)));
+    lines.push(format!("Identity: {}", identity_words(standing)));
     lines.push(format!("Lid: {}", view.lid.words()));
     lines.extend(standing.bars.iter().map(|bar| format!("Bar: {}, {}", bar.kind.words(), bar.reason)));
     lines.extend(standing.flags.iter().map(|flag| format!("Flag: {flag}")));
@@ -245,11 +245,12 @@ fn her_words(world: &World, her: &QueenFacts, today: Day) -> String {
     format!("{dot}, {source}, {age}")
 }
 
-fn identity_words(identity: Identity) -> String {
-    match identity {
+fn identity_words(standing: &Standing) -> String {
+    match standing.identity {
         Identity::Seen(day) => format!("seen {}", day.iso()),
         Identity::Unconfirmed => "not seen since she was recorded".to_owned(),
-        Identity::Another(day) => format!("another queen seen {}; which?", day.iso()),
+        Identity::Another(day) if standing.which.is_some() => format!("another queen seen {}; which?", day.iso()),
+        Identity::Another(day) => format!("not recorded, seen {}", day.iso()),
         Identity::NotRecorded => "no queen recorded".to_owned(),
     }
 }

@@ -1,14 +1,13 @@
 //! Checks that several families of changes share.
 
+use crate::domain::change::Change;
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::decide::draft::Draft;
 use crate::domain::ids::{ParcelId, QueenId, SourceId};
+use crate::domain::initials;
 use crate::domain::queen::{Birth, Queen};
 use crate::domain::refusal::{Refusal, RefusalKind};
-
-/// The longest name of a yard, hive or source, in characters.
-const LONGEST_NAME: usize = 60;
 
 /// The name without white space at its ends, if it is one.
 pub(super) fn name(text: &str, of: &str) -> Result<String, Refusal> {
@@ -16,11 +15,26 @@ pub(super) fn name(text: &str, of: &str) -> Result<String, Refusal> {
     if name.is_empty() {
         return Err(bad(format!("The {of} has no name"), "Give it one"));
     }
-    if name.chars().count() > LONGEST_NAME || name.chars().any(char::is_control) {
-        let fact = format!("The name of the {of} is too long, or holds signs that cannot be printed");
-        return Err(bad(fact, format!("Give one of at most {LONGEST_NAME} letters")));
-    }
+    crate::domain::name::check(name, of)?;
     Ok(name.to_owned())
+}
+
+/// Refuses initials that do not fit the sheet. What is taken over as it stands is not asked, nor a bar, which a file may
+/// bring back with those it was set with.
+pub(super) fn by_whom(change: &Change) -> Result<(), Refusal> {
+    let by = match change {
+        Change::Visits { visits, .. } => return visits.iter().try_for_each(|visit| initials::read(&visit.by).map(drop)),
+        Change::Amend(amendment) => &amendment.by,
+        Change::Correct(correction) => &correction.by,
+        Change::End { end, .. } => &end.by,
+        Change::LiftBar { lifted, .. } => &lifted.by,
+        Change::Split { by, .. }
+        | Change::Unite { by, .. }
+        | Change::Answer { by, .. }
+        | Change::LiftFoundBar { by, .. } => by,
+        _ => return Ok(()),
+    };
+    initials::read(by).map(drop)
 }
 
 /// Refuses a day that is still to come.

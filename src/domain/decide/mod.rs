@@ -25,6 +25,7 @@ use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::decide::draft::Draft;
 use crate::domain::fact::Fact;
+use crate::domain::initials;
 use crate::domain::refusal::Refusal;
 use crate::domain::world::World;
 
@@ -33,6 +34,9 @@ use crate::domain::world::World;
 /// # Errors
 /// A refusal: a plan against a bar, a thing that is not there, a name that is taken, a day that cannot be.
 pub fn decide(world: &World, change: &Change, today: Day) -> Result<Vec<Fact>, Refusal> {
+    if let Change::PutBar(bar) = change {
+        initials::read(&bar.by)?;
+    }
     let mut draft = Draft::new(world, today);
     decide_on(&mut draft, change)?;
     Ok(draft.facts())
@@ -45,6 +49,7 @@ pub fn title(world: &World, change: &Change) -> String {
 }
 
 fn decide_on(draft: &mut Draft, change: &Change) -> Result<(), Refusal> {
+    check::by_whom(change)?;
     match change {
         Change::SetFirm(firm) => {
             draft.put_firm(firm.as_ref().clone());

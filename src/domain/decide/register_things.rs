@@ -19,13 +19,18 @@ pub(super) fn set_setting(draft: &mut Draft, name: &str, value: f64) -> Result<(
             check::missing(format!("No setting is called {name}"), "Take one of those that Setup lists")
         }
         SettingError::OutOfRange { name, value, least, most, whole, unit } => check::bad(
-            format!("{name} cannot be {value}"),
+            format!("{} cannot be {value}", words(name)),
             format!("Give a {}number from {least} to {most} ({unit})", if whole { "whole " } else { "" }),
         ),
     })?;
     check_window_order(&settings, name)?;
     draft.put_settings(settings);
     Ok(())
+}
+
+/// What a setting is called in the window: `“Caged queen: best acceptance look”`.
+fn words(name: &str) -> String {
+    format!("“{}”", spec(name).map_or(name, |spec| spec.about))
 }
 
 /// The earliest, best and latest day of a window must stay in this order.
@@ -41,9 +46,8 @@ fn check_window_order(settings: &Settings, name: &str) -> Result<(), Refusal> {
             && first > second
         {
             let other = if earlier.as_str() == name { later } else { earlier };
-            let about = spec(other).map_or("the other day", |spec| spec.about);
-            let fact = format!("{earlier} would be {first}, after {later} at {second}");
-            return Err(check::bad(fact, format!("Set {other} first ({about})")));
+            let fact = format!("{} would be {first}, after {} at {second}", words(earlier), words(later));
+            return Err(check::bad(fact, format!("Set {} first", words(other))));
         }
     }
     Ok(())

@@ -79,6 +79,16 @@ impl CodeError {
     }
 }
 
+/// A jump typed behind other codes: what stands before it, and the hive. `c3 .14`: `c3`, `14`. Nothing in words, and where
+/// the jump stands alone.
+pub fn trailing_jump(text: &str) -> Option<(&str, &str)> {
+    let codes = text.find(['\'', '’', '‘']).map_or(text, |words| text.split_at(words).0);
+    let (kept, hive) = text.split_at(codes.find('.')?);
+    let (kept, hive) = (kept.trim(), hive.trim_start_matches('.').trim());
+    let alone = kept.is_empty() || hive.is_empty() || kept.starts_with(['=', '*']);
+    (!alone).then_some((kept, hive))
+}
+
 /// Reads a field of codes. Upper and lower case are the same; an empty field says nothing.
 ///
 /// # Errors
@@ -114,7 +124,7 @@ pub fn parse(text: &str) -> Result<Codes, CodeError> {
 
 #[cfg(test)]
 mod tests {
-    use super::{DayCode, Gives, RowCommand, parse};
+    use super::{DayCode, Gives, RowCommand, parse, trailing_jump};
     use crate::domain::visit::{Coverage, Disease, InCage, Method, Unopened};
 
     #[test]
@@ -130,6 +140,16 @@ mod tests {
         assert_eq!(long.visit.temper, Some(3));
         assert_eq!(long.gives.map(|gives| gives.method), Some(Method::Caged));
         assert_eq!(long.words, "quiet, on 6 frames");
+    }
+
+    #[test]
+    fn a_jump_behind_codes_is_told_from_words() {
+        assert_eq!(trailing_jump("c3 .br07"), Some(("c3", "br07")));
+        assert_eq!(trailing_jump("eq.14"), Some(("eq", "14")));
+        assert_eq!(trailing_jump("eq .14 's"), Some(("eq", "14 's")), "no hive is called that");
+        for none in ["eq", ".14", " .14", "eq 'see p. 4", "eq .", "*eq .4", "= .4", ""] {
+            assert_eq!(trailing_jump(none), None, "{none}");
+        }
     }
 
     #[test]

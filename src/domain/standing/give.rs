@@ -147,7 +147,7 @@ impl State {
             Which::Lost => {
                 self.set_failed(day, trial, How::AnotherQueen, false);
                 self.queen = Some(QueenFacts::unknown());
-                self.identity = Identity::NotRecorded;
+                self.identity = Identity::Another(seen);
                 let give = windows::give_again(s.numbers, day);
                 let say = || {
                     format!(
@@ -165,6 +165,7 @@ impl State {
                     self.removed = self.queen.take();
                     self.raise_own(from, None);
                     self.queen = Some(superseder(from, seen));
+                    self.identity = Identity::Another(seen);
                 }
                 let say = || {
                     format!(
@@ -195,7 +196,7 @@ impl State {
     fn after_supersedure(&mut self, seen: Day, from: Day, trial: Option<Trial>) {
         self.removed = self.queen.take();
         self.queen = Some(superseder(from, seen));
-        self.identity = Identity::NotRecorded;
+        self.identity = Identity::Another(seen);
         self.count_from = None;
         self.d = None;
         self.attempts = 0;

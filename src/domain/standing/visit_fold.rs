@@ -22,7 +22,7 @@ impl State {
             self.temper = Some((temper, day));
         }
         let find = Find::read(s.numbers, record, day, visit, self.count_from);
-        let acted = visit.did != Did::default() || visit.gave.is_some();
+        let acted = visit.did != Did::default() || visit.gave.is_some() || visit.lids_swapped.is_some();
         let judged = match visit.coverage {
             _ if find.says_anything() => Some(self.judge(s, &find)),
             _ if acted => None,

@@ -14,7 +14,7 @@ pub use state::CardState;
 
 pub(crate) use forms::yard_named;
 
-use egui::{Frame, Id, Key, Margin, Modifiers, ScrollArea, Sides, Ui, UiBuilder};
+use egui::{Frame, Id, Key, Label, Margin, Modifiers, ScrollArea, Ui, UiBuilder};
 
 use crate::domain::change::Change;
 use crate::domain::ids::{ColonyId, RecordId};
@@ -26,7 +26,7 @@ use crate::ui::glyph::hive_widget;
 use crate::ui::scene::Scene;
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Button, Icon, focus, parts};
+use crate::ui::widgets::{Button, Icon, ends, focus, parts};
 
 /// What the card asks of the screen it stands on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -116,31 +116,32 @@ pub fn show(
 fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) -> Id {
     let t = theme::tokens(ui);
     ui.add_space(6.0);
-    let ((), last) = Sides::new().height(46.0).shrink_left().truncate().show(
-        ui,
-        |ui| {
-            hive_widget(ui, 28.0, card.fill, card.lid, &card.glyph_name);
-            ui.add_space(4.0);
-            ui.vertical(|ui| {
-                ui.spacing_mut().item_spacing.y = 0.0;
-                ui.label(text::sentence(&card.name).color(t.text_primary));
-                ui.label(text::small(&card.place).color(t.text_secondary));
-            });
-        },
-        |ui| {
-            if Button::icon_only(Icon::Close, "Close the card").show(ui).clicked() {
-                wish.answer = Some(CardAnswer::Close);
-            }
-            if Button::icon_only(Icon::Right, "Next hive").show(ui).clicked() {
-                wish.answer = Some(CardAnswer::Next);
-            }
-            let previous = Button::icon_only(Icon::Left, "Previous hive").show(ui);
-            if previous.clicked() {
-                wish.answer = Some(CardAnswer::Previous);
-            }
-            previous.id
-        },
-    );
+    let named = |ui: &mut Ui| {
+        hive_widget(ui, 28.0, card.fill, card.lid, &card.glyph_name);
+        ui.add_space(4.0);
+        ui.vertical(|ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            ui.add_space(((46.0 - text::SENTENCE.line - text::SMALL.line) / 2.0).max(0.0));
+            ui.add(Label::new(text::sentence(&card.name).color(t.text_primary)).truncate());
+            ui.add(Label::new(text::small(&card.place).color(t.text_secondary)).truncate());
+        });
+    };
+    let arrows = |ui: &mut Ui| {
+        if Button::icon_only(Icon::Left, "Previous hive").show(ui).clicked() {
+            wish.answer = Some(CardAnswer::Previous);
+        }
+        if Button::icon_only(Icon::Right, "Next hive").show(ui).clicked() {
+            wish.answer = Some(CardAnswer::Next);
+        }
+        let close = Button::icon_only(Icon::Close, "Close the card").show(ui);
+        if close.clicked() {
+            wish.answer = Some(CardAnswer::Close);
+        }
+        close.id
+    };
+    let row = egui::vec2(ui.available_width(), 46.0);
+    let layout = egui::Layout::left_to_right(egui::Align::Center);
+    let ((), last) = ui.allocate_ui_with_layout(row, layout, |ui| ends(ui, named, arrows)).inner;
     parts::rule(ui);
     last
 }

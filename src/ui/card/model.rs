@@ -252,7 +252,8 @@ fn identity(standing: &Standing, facts: &QueenFacts, today: Day) -> String {
         Identity::Seen(day) => format!("seen {}", day.near(today)),
         Identity::Unconfirmed if given.is_empty() => "not seen since she was recorded".to_owned(),
         Identity::Unconfirmed => format!("{given}not seen since"),
-        Identity::Another(day) => format!("another queen seen {}", day.near(today)),
+        Identity::Another(day) if standing.which.is_some() => format!("another queen seen {}", day.near(today)),
+        Identity::Another(day) => format!("not recorded, seen {}", day.near(today)),
         Identity::NotRecorded => "no queen recorded".to_owned(),
     }
 }

@@ -37,6 +37,11 @@ impl<'a> Chip<'a> {
         Self { words, value: "", chosen, strong_name: true, stop: true }
     }
 
+    /// A code, strong, with its words after it: "c3 3 closed cells".
+    pub fn code(code: &'a str, words: &'a str, chosen: bool) -> Self {
+        Self { words: code, value: words, chosen, strong_name: true, stop: true }
+    }
+
     /// One of a row that Tab visits once; see [`one_of`].
     pub fn stop(self, stop: bool) -> Self {
         Self { stop, ..self }

@@ -277,6 +277,18 @@ fn problems_name_their_field_and_a_remedy() {
     check_held("yard,hive,dot", "Heath,B1,pink", Field::Dot, "pink is no dot");
     check_held("yard,hive", ",B1", Field::Yard, "No yard is named");
     check_held(
+        "yard,hive",
+        "Heath,B\u{200b}1",
+        Field::Hive,
+        "The name of the hive holds a sign that cannot be seen (U+200B)",
+    );
+    check_held(
+        "yard,hive,last look,found,by",
+        "Heath,B1,2026-11-14,eq,Martha Kessler",
+        Field::By,
+        "Initials have at most 12 signs",
+    );
+    check_held(
         "yard,hive,introduced,last look,found",
         "Heath,B1,2026-11-14,2026-11-14,-r",
         Field::Found,

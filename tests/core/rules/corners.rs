@@ -299,6 +299,7 @@ fn another_queen_asks_which_until_it_is_answered() {
     let QueenNow::Present(queen) = &standing.queen else { panic!("the new queen is there") };
     assert_eq!(queen.birth, Birth::between(day("20 Nov"), day("24 Nov")));
     assert!(standing.which.is_none() && standing.work.is_empty(), "{:?}", standing.work);
+    assert_eq!(standing.identity, Identity::Another(day("24 Nov")), "she was seen, and is not recorded");
 
     let mut lost = hives.clone();
     lost.happened(B14, day("28 Nov"), Happening::Which(Which::Lost));

@@ -3,6 +3,7 @@
 use crate::domain::bar::BarKind;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
+use crate::domain::{initials, name};
 use crate::domain::visit::OldQueen;
 use crate::exchange::dates::{DateOrder, DateRead, day_and_month, read};
 use crate::exchange::table::cells;
@@ -10,8 +11,6 @@ use crate::exchange::table::entry::{BarCells, Circumstances, Entry, HiveCells, K
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::preview::Problem;
 
-/// The longest name of a yard, hive or source that the register takes, in characters.
-const LONGEST_NAME: usize = 60;
 
 /// Fields of free words: in a row that says itself what it is, white space at their ends counts.
 pub(in crate::exchange::table) const FREE: [Field; 16] = [
@@ -83,7 +82,7 @@ impl Reader<'_> {
             emerged: self.past_day(Field::Emerged),
             look: self.past_day(Field::LastLook),
             found: self.found(exact),
-            by: (self.text)(Field::By),
+            by: self.by(exact),
             words: (self.text)(Field::Words),
             note,
             ended: if kind == Kind::Bar { None } else { self.ended() },
@@ -126,11 +125,24 @@ impl Reader<'_> {
     pub(super) fn name(&mut self, field: Field, exact: bool) -> String {
         let text = (self.text)(field);
         let name = if exact { text.trim().to_owned() } else { text.split_whitespace().collect::<Vec<_>>().join(" ") };
-        if name.chars().count() > LONGEST_NAME || name.chars().any(char::is_control) {
-            let fact = format!("The {} is too long, or holds signs that cannot be printed", field.name());
-            self.problem(field, fact, format!("Give at most {LONGEST_NAME} letters"));
+        let of = match field {
+            Field::Yard | Field::StoodIn => "yard",
+            Field::Source => "source",
+            _ => "hive",
+        };
+        if let Err(refusal) = name::check(&name, of) {
+            self.problem(field, refusal.fact, refusal.way_out);
         }
         name
+    }
+
+    /// Initials; in a row that says itself what it is they stay as they stand.
+    fn by(&mut self, exact: bool) -> String {
+        let by = (self.text)(Field::By);
+        if !exact && let Err(refusal) = initials::read(&by) {
+            self.problem(Field::By, refusal.fact, refusal.way_out);
+        }
+        by
     }
 
     /// What a cell says, where it says anything; else a problem with the choice there is.

@@ -65,7 +65,7 @@ impl Draft for Find {
             parts::caption(ui, "Which disease is suspected?");
             fields::chips(ui, |ui| {
                 for (code, words) in DISEASES {
-                    if Chip::choice(code, false).count(words).show(ui).clicked() {
+                    if Chip::code(code, words, false).show(ui).clicked() {
                         self.codes = toggled(&toggled(&self.codes, "x"), code);
                     }
                 }
@@ -84,7 +84,7 @@ impl Draft for Find {
             fields::chips(ui, |ui| {
                 for hint in HINTS.iter().filter(|hint| hint.group == group && hint.code != "~15") {
                     let chosen = says(&self.codes, hint.code);
-                    if Chip::choice(hint.code, chosen).count(hint.words).show(ui).clicked() {
+                    if Chip::code(hint.code, hint.words, chosen).show(ui).clicked() {
                         self.codes = toggled(&self.codes, hint.code);
                     }
                 }

@@ -108,7 +108,7 @@ impl Short {
 
     /// The change it would make.
     pub(super) fn made(&self, context: &Context<'_>, mint: Mint<'_>) -> Result<Change, Trouble> {
-        let day = fields::read(&self.day, context.today(), Lean::Back)?;
+        let day = fields::read(&self.day, context.today(), self.lean())?;
         let own = context.id();
         match self.kind {
             ShortKind::Dequeen | ShortKind::Mark | ShortKind::Sign | ShortKind::Lids => {
@@ -144,6 +144,11 @@ impl Short {
                 Ok(Change::End { colonies: vec![own], end })
             }
         }
+    }
+
+    /// A bar may begin on a day to come; what was done was done before.
+    pub(super) fn lean(&self) -> Lean {
+        if self.kind == ShortKind::Bar { Lean::Nearest } else { Lean::Back }
     }
 
     fn by(&self) -> String {

@@ -5,7 +5,6 @@ use egui::Ui;
 use crate::domain::bar::BarKind;
 use crate::domain::change::Change;
 use crate::domain::colony::EndWhy;
-use crate::domain::day_words::Lean;
 use crate::domain::plan::open_plan;
 use crate::domain::yard::Layout;
 use crate::ui::card::forms::fields::Inputs;
@@ -67,13 +66,14 @@ impl Draft for Short {
 
     fn show(&mut self, ui: &mut Ui, context: &Context<'_>, inputs: &mut Inputs, verdict: &Verdict) {
         self.before(ui, context, inputs);
+        let lean = self.lean();
         ui.horizontal_top(|ui| {
             inputs.day(
                 ui,
                 if self.kind == ShortKind::Bar { "From" } else { "Day" },
                 &mut self.day,
                 context.today(),
-                Lean::Back,
+                lean,
             );
             if self.kind == ShortKind::Bar {
                 inputs.maybe_day(ui, "Until", &mut self.until, context.today(), "until lifted");

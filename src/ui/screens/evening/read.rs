@@ -5,7 +5,7 @@ use uuid::Uuid;
 use crate::domain::choose::by_short_name;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::grammar::codes::{CodeError, Codes, RowCommand, parse};
+use crate::domain::grammar::codes::{CodeError, Codes, RowCommand, parse, trailing_jump};
 use crate::domain::grammar::resolve::{Choice, resolve, resolve_again};
 use crate::domain::ids::ColonyId;
 use crate::domain::in_hand::draw::Hand;
@@ -67,6 +67,10 @@ pub(super) fn read(world: &World, rows: &Rows, at: usize, day: Day, by: &str) ->
 
 fn read_codes(world: &World, rows: &Rows, at: usize, day: Day, by: &str) -> Result<Said, CodeError> {
     let Some(row) = rows.hives.get(at) else { return Ok(Said::Blank) };
+    if let Some((kept, hive)) = trailing_jump(&row.text) {
+        parse(kept)?;
+        return jump_words(world, rows, at, hive).map(Said::Command);
+    }
     let codes = parse(&row.text)?;
     match &codes.command {
         Some(RowCommand::Jump(typed)) => return jump_words(world, rows, at, typed).map(Said::Command),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use egui::{Event as Input, Id};
 
 use crate::domain::day::Day;
-use crate::domain::grammar::codes::{RowCommand, parse};
+use crate::domain::grammar::codes::{RowCommand, parse, trailing_jump};
 use crate::domain::ids::{ColonyId, RunId, YardId};
 use crate::domain::run_order::RunOrder;
 use crate::ui::action::{Action, Outbox};
@@ -294,8 +294,12 @@ impl EveningState {
         if let Said::Wrong { .. } = self.said(scene, at) {
             return;
         }
-        let command = self.rows.hives.get(at).and_then(|row| parse(&row.text).ok()).and_then(|codes| codes.command);
-        let before = self.before.clone();
+        let text = self.rows.hives.get(at).map_or("", |row| row.text.as_str());
+        let (command, before) = match trailing_jump(text) {
+            // The codes before the jump stay in the row.
+            Some((kept, hive)) => (Some(RowCommand::Jump(hive.to_owned())), kept.to_owned()),
+            None => (parse(text).ok().and_then(|codes| codes.command), self.before.clone()),
+        };
         match command {
             None => self.to(self.after(at)),
             Some(RowCommand::SameAsAbove) => {

@@ -8,6 +8,7 @@ use crate::domain::change::Change;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::decide::decide;
 use crate::domain::ids::{BarId, YardId};
+use crate::domain::initials;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::filter::sentence;
@@ -67,6 +68,7 @@ impl BarDraft {
         if self.kind == BarKind::Own && self.reason.trim().is_empty() {
             return Err("A bar of your own has no reason. Say why.".to_owned());
         }
+        let by = initials::read(&self.by).map_err(|refusal| format!("{refusal}."))?;
         let permit = Some(self.permit.trim()).filter(|it| !it.is_empty() && self.kind == BarKind::Quarantine);
         let mut bars: Vec<Change> = (on.iter())
             .map(|on| {
@@ -77,7 +79,7 @@ impl BarDraft {
                     from: scene.today,
                     until,
                     reason: self.reason.trim().to_owned(),
-                    by: self.by.trim().to_owned(),
+                    by: by.to_owned(),
                     permit: permit.map(str::to_owned),
                     lifted: None,
                 })
