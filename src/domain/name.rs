@@ -55,15 +55,21 @@ mod tests {
 
     #[test]
     fn names_hold_only_signs_that_can_be_seen() {
-        for name in ["B14", "Bärenhöhle 3", "Ōtaki road", "14/2 – “the brook”", "Пасека", "蜂場", &"x".repeat(LONGEST)] {
+        for name in ["B14", "Bärenhöhle 3", "Ōtaki road", "14/2 – “the brook”", "Пасека", "蜂場", &"x".repeat(LONGEST)]
+        {
             assert_eq!(check(name, "hive"), Ok(()), "{name}");
         }
         let why = |name: &str| check(name, "hive").expect_err(name).to_string();
-        for sign in ['\u{200b}', '\u{200d}', '\u{202e}', '\u{2066}', '\u{feff}', '\u{ad}', '\u{7}', '\t', '\n', '\u{85}'] {
+        for sign in
+            ['\u{200b}', '\u{200d}', '\u{202e}', '\u{2066}', '\u{feff}', '\u{ad}', '\u{7}', '\t', '\n', '\u{85}']
+        {
             assert!(why(&format!("B1{sign}4")).contains("cannot be seen"), "{:04X}", u32::from(sign));
         }
         let told = why("B14\u{202e}");
-        assert_eq!(told, "The name of the hive holds a sign that cannot be seen (U+202E). Type the name anew, without it");
+        assert_eq!(
+            told,
+            "The name of the hive holds a sign that cannot be seen (U+202E). Type the name anew, without it"
+        );
         assert!(why(&"x".repeat(LONGEST + 1)).contains("at most 60 letters"));
     }
 }

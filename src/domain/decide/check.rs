@@ -23,7 +23,9 @@ pub(super) fn name(text: &str, of: &str) -> Result<String, Refusal> {
 /// bring back with those it was set with.
 pub(super) fn by_whom(change: &Change) -> Result<(), Refusal> {
     let by = match change {
-        Change::Visits { visits, .. } => return visits.iter().try_for_each(|visit| initials::read(&visit.by).map(drop)),
+        Change::Visits { visits, .. } => {
+            return visits.iter().try_for_each(|visit| initials::read(&visit.by).map(drop));
+        }
         Change::Amend(amendment) => &amendment.by,
         Change::Correct(correction) => &correction.by,
         Change::End { end, .. } => &end.by,

@@ -3,14 +3,13 @@
 use crate::domain::bar::BarKind;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::{initials, name};
 use crate::domain::visit::OldQueen;
+use crate::domain::{initials, name};
 use crate::exchange::dates::{DateOrder, DateRead, day_and_month, read};
 use crate::exchange::table::cells;
 use crate::exchange::table::entry::{BarCells, Circumstances, Entry, HiveCells, Kind, Told, YardFacts};
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::preview::Problem;
-
 
 /// Fields of free words: in a row that says itself what it is, white space at their ends counts.
 pub(in crate::exchange::table) const FREE: [Field; 16] = [
