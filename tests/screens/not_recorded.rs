@@ -29,8 +29,12 @@ fn the_band_says_what_is_not_recorded_and_why() {
     press(&mut window, Modifiers::NONE, Key::Tab);
     press(&mut window, Modifiers::NONE, Key::Space);
     assert_eq!(shared.borrow().asked, [Action::RecordAgain, Action::LeaveUnrecorded]);
+    press(&mut window, Modifiers::COMMAND, Key::R);
+    assert_eq!(shared.borrow().asked.last(), Some(&Action::RecordAgain));
     shared.borrow_mut().scene.not_recorded.clear();
     window.run();
+    press(&mut window, Modifiers::COMMAND, Key::R);
+    assert_eq!(shared.borrow().asked.len(), 3, "nothing is left to try");
     assert!(window.query_by_label("Leave what is not recorded").is_none());
 }
 

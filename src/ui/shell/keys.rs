@@ -29,6 +29,7 @@ const LIST: &[(&str, &[(&str, &str)])] = &[
             ("Ctrl Z", "undo"),
             ("Ctrl Y", "redo"),
             ("Ctrl L", "labels waiting"),
+            ("Ctrl R", "try again what is not recorded"),
             ("Ctrl +", "larger; Ctrl - smaller, Ctrl 0 as it was"),
             ("Tab", "next control; arrows move in lists"),
             ("F1", "this list; arrows scroll it"),
@@ -96,6 +97,9 @@ pub fn global(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox)
     }
     if pressed(KeyboardShortcut::new(CTRL, Key::Num0)) {
         out.push(Action::Zoom(100));
+    }
+    if !scene.not_recorded.is_empty() && pressed(KeyboardShortcut::new(CTRL, Key::R)) {
+        out.push(Action::RecordAgain);
     }
     if scene.register.is_none() {
         return;

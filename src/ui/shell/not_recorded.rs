@@ -21,7 +21,7 @@ pub fn band(ui: &mut Ui, scene: &Scene, out: &mut Outbox) {
     let t = theme::tokens(ui);
     let frame = Frame::new()
         .fill(t.surface_raised)
-        .stroke(Stroke::new(stroke::MARK, t.danger))
+        .stroke(Stroke::new(stroke::LINE, t.danger))
         .inner_margin(Margin::symmetric(space::SIDE as i8, 8));
     Panel::top("not recorded").frame(frame).show_separator_line(false).show(ui, |ui| {
         let fact = named(&scene.not_recorded);
@@ -34,7 +34,7 @@ pub fn band(ui: &mut Ui, scene: &Scene, out: &mut Outbox) {
                 ui.accesskit_node_builder(label.id, |node| node.set_live(Live::Assertive));
             };
             let buttons = |ui: &mut Ui| {
-                if Button::primary("Try again").name("Try to record it again").show(ui).clicked() {
+                if Button::primary("Try again").key("Ctrl R").name("Try to record it again").show(ui).clicked() {
                     out.push(Action::RecordAgain);
                 }
                 let leave = if scene.not_recorded.len() == 1 { "Leave it" } else { "Leave them" };
