@@ -233,6 +233,18 @@ fn seven_chosen() -> (egui_kittest::Harness<'static, impl eframe::App>, crate::m
     (harness, stage)
 }
 
+#[test]
+fn enter_on_cancel_leaves_the_form_and_what_is_chosen_stays() {
+    let (mut harness, _) = seven_chosen();
+    harness.key_press(Key::I);
+    harness.run();
+    harness.get_by_role_and_label(Role::Button, "Cancel").focus();
+    harness.run();
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.get_by_label("7 of 9 hives chosen");
+}
+
 /// As the system sends it: the key and its text in one frame, and a frame a letter.
 fn key_in(harness: &mut egui_kittest::Harness<'static, impl eframe::App>, words: &str) {
     for letter in words.chars() {

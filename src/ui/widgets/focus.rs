@@ -154,6 +154,11 @@ pub fn begin_anew(ui: &Ui) {
             memory.surrender_focus(focused);
         }
     });
+    // The key that pressed its button has done its work: what is drawn after this must not take it too.
+    ui.input_mut(|input| {
+        input.consume_key(Modifiers::NONE, Key::Enter);
+        input.consume_key(Modifiers::NONE, Key::Space);
+    });
     ui.data_mut(|data| data.remove::<Id>(last_id()));
     ui.request_repaint();
 }
