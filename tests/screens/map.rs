@@ -3,9 +3,9 @@
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use lidnote::domain::bar::BarOn;
+use lidnote::domain::bar::{Bar, BarKind, BarOn};
 use lidnote::domain::change::Change;
-use lidnote::domain::ids::{ParcelId, SourceId};
+use lidnote::domain::ids::{BarId, ParcelId, SourceId};
 use lidnote::domain::in_hand::left_in_hand;
 use lidnote::domain::parcel::{Parcel, ParcelKind};
 use lidnote::domain::queen::{Birth, Source};
@@ -494,6 +494,40 @@ fn a_yard_is_put_under_quarantine_and_the_bar_lifted() {
     harness.get_by_role_and_label(Role::Button, "Lift it from today").click();
     harness.run();
     assert!(stage.borrow().scene.world.bars.values().all(|bar| bar.lifted.is_some()));
+}
+
+#[test]
+fn a_bar_of_a_yard_that_begins_later_stands_on_its_card_and_is_called_off() {
+    let (mut harness, stage) = open(stage(), SIZE);
+    let yard = yard_named(&stage.borrow().scene.world, "Windbreak").id;
+    let bar = Bar {
+        id: BarId::from_number(7),
+        on: BarOn::Yard(yard),
+        kind: BarKind::Quarantine,
+        from: day("2026-11-30"),
+        until: None,
+        reason: String::new(),
+        by: "MK".to_owned(),
+        permit: None,
+        lifted: None,
+    };
+    stage.borrow_mut().out.change(Change::PutBar(bar));
+    harness.run();
+    stage.borrow_mut().map.go(&Goto::Yard(yard));
+    harness.run();
+    harness.get_by_label("Barred from 30 Nov: quarantine.");
+    harness.get_by_label("More about this yard").click();
+    harness.run();
+    harness.get_by_role_and_label(Role::MenuItem, "Bars of this yard").click();
+    harness.run();
+    harness.get_by_label("Quarantine from 30 Nov");
+    harness.get_by_role_and_label(Role::Button, "Call this bar off").click();
+    harness.run();
+    type_in(&mut harness, "Why called off", "order withdrawn");
+    harness.get_by_role_and_label(Role::Button, "Call it off").click();
+    harness.run();
+    assert_eq!(stage.borrow().refused, Vec::<String>::new());
+    assert!(harness.query_by_label("Barred from 30 Nov: quarantine.").is_none());
 }
 
 #[test]

@@ -57,7 +57,8 @@ pub fn row(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option<
     stack_widget(ui, StackSize::Small, &yard.stack, "");
     ui.label(text::body(&yard.name).semibold().color(t.text_primary));
     let words = due(yard.view.open_looks, yard.view.open_steps);
-    ui.label(text::table(format!("{words}.")).color(t.text_primary));
+    let ahead = if yard.bar_ahead.is_empty() { String::new() } else { format!(" {}", yard.bar_ahead) };
+    ui.label(text::table(format!("{words}.{ahead}")).color(t.text_primary));
     let amiss = |ui: &mut Ui| {
         ui.add(egui::Label::new(text::table(amiss(&yard.view)).semibold().color(t.text_late)).truncate());
     };
