@@ -331,12 +331,14 @@ fn short_forms_make_their_changes() {
 fn a_bar_that_begins_later_stands_on_the_card_and_is_called_off() {
     let mut card = short("B12", "Bar", &[("Reason", "strips in"), ("From", "30 nov")]);
     card.get_by_label_contains("Barred from 30 Nov: treatment in.");
+    card.get_by_label_contains("30 Nov: To be barred: treatment in, strips in");
     card.get_by_role_and_label(Role::Button, "Lift the bar").click();
     card.run();
     type_text(&mut card, "strips sold out");
     press(&mut card, &[Key::Enter]);
     assert_eq!(last_title(&card), "B12 bar called off: treatment in");
     assert!(card.query_by_label_contains("Barred from").is_none());
+    card.get_by_label("23 Nov: Bar from 30 Nov called off: treatment in; strips sold out, MK");
 }
 
 #[test]

@@ -203,7 +203,13 @@ impl List {
     fn bar(&mut self, bar: &Bar) {
         let reason = if bar.reason.is_empty() { String::new() } else { format!(", {}", bar.reason) };
         let until = bar.until.map_or(String::new(), |until| format!(", until {}", until.near(self.today)));
-        self.add(bar.from, format!("Barred: {}{reason}{until}", bar.kind.words()), &bar.by);
+        if let Some(lifted) = bar.lifted.as_ref().filter(|lifted| lifted.on < bar.from) {
+            let from = bar.from.near(self.today);
+            self.add(lifted.on, format!("Bar from {from} called off: {}; {}", bar.kind.words(), lifted.why), &lifted.by);
+            return;
+        }
+        let barred = if bar.is_ahead(self.today) { "To be barred" } else { "Barred" };
+        self.add(bar.from, format!("{barred}: {}{reason}{until}", bar.kind.words()), &bar.by);
         if let Some(lifted) = &bar.lifted {
             self.add(lifted.on, format!("Bar lifted: {}", lifted.why), &lifted.by);
         }

@@ -307,7 +307,7 @@ fn card(ui: &mut Ui, rect: Rect, scene: &Scene, state: &mut MapState, yard: Yard
     let t = theme::tokens(ui);
     let width = 262.0;
     let lines = 2 + usize::from(shown.view.late + shown.view.queenless + shown.view.waiting + shown.view.action > 0);
-    let lines = lines + usize::from(shown.stack.barred);
+    let lines = lines + usize::from(shown.stack.barred) + usize::from(!shown.bar_ahead.is_empty());
     let high = 24.0 + 28.0 + 32.0 + 22.0 * (lines as f32 - 1.0);
     let place = Rect::from_min_size(pos2(rect.right() - width - 12.0, rect.bottom() - high - 12.0), vec2(width, high));
     yard_card::cover(ui, place);

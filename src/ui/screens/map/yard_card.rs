@@ -43,7 +43,8 @@ pub fn show(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option
         ui.label(text::table("Under a bar: nothing may be planned.").color(t.text_primary));
     }
     if !yard.bar_ahead.is_empty() {
-        ui.label(text::table(&yard.bar_ahead).color(t.text_primary));
+        // One line: the card's height is given.
+        ui.add(egui::Label::new(text::table(&yard.bar_ahead).color(t.text_primary)).truncate());
     }
     ui.horizontal(|ui| {
         asked = open_and_more(ui, yard, why_not_remove);
