@@ -205,7 +205,11 @@ impl List {
         let until = bar.until.map_or(String::new(), |until| format!(", until {}", until.near(self.today)));
         if let Some(lifted) = bar.lifted.as_ref().filter(|lifted| lifted.on < bar.from) {
             let from = bar.from.near(self.today);
-            self.add(lifted.on, format!("Bar from {from} called off: {}; {}", bar.kind.words(), lifted.why), &lifted.by);
+            self.add(
+                lifted.on,
+                format!("Bar from {from} called off: {}; {}", bar.kind.words(), lifted.why),
+                &lifted.by,
+            );
             return;
         }
         let barred = if bar.is_ahead(self.today) { "To be barred" } else { "Barred" };
