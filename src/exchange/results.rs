@@ -13,6 +13,7 @@ use crate::domain::grammar::resolve::{Choice, resolve};
 use crate::domain::ids::ColonyId;
 use crate::domain::in_hand::draw::{From, Hand};
 use crate::domain::in_hand::sources::source_named;
+use crate::domain::initials;
 use crate::domain::world::World;
 use crate::exchange::dates::{DateOrder, DateRead, OrderFound, order_of, read as read_date};
 use crate::exchange::out::cells::unguarded;
@@ -68,6 +69,10 @@ pub fn read(
             }
         };
         let by = Some(row.text(Field::By)).filter(|it| !it.is_empty()).unwrap_or_else(|| by.to_owned());
+        if let Err(refusal) = initials::read(&by) {
+            problems.push((number, Problem::new(Field::By, refusal.fact, refusal.way_out)));
+            continue;
+        }
         let codes = read_found(&row.text(Field::Found));
         let made = codes.and_then(|codes| {
             let choice = choice(world, &row.text(Field::Source))?;

@@ -34,7 +34,7 @@ fn one_bad_row_refuses_the_file_and_all_are_listed() {
         "yard,hive,known since,introduced\nHeath,B14,2026-11-10,2026-11-10\nMarl Pit,B14,2026-11-10,2026-11-10\n",
     );
     let text = "yard,hive,date,find,words,by\nHeath,B14,2026-11-22,eq,,\nHeath,B99,2026-11-22,eq,,\n,B14,2026-11-22,eq,,\n\
-                Heth,B14,31/11/2026,eq,,\nHeath,B14,2026-12-24,eq,,\nHeath,B14,2026-11-21,en,,\nHeath,B14,2026-11-22,e,,\nHeath,B14\nHeath,B14,2026-11-01,e,,\n";
+                Heth,B14,31/11/2026,eq,,\nHeath,B14,2026-12-24,eq,,\nHeath,B14,2026-11-21,en,,\nHeath,B14,2026-11-22,e,,\nHeath,B14\nHeath,B14,2026-11-01,e,,\nMarl Pit,B14,2026-11-22,e,,Martha Kessler\n";
     let Err(results::Refused::Rows(problems)) = evening(&register, text) else { panic!("not refused") };
     let facts: Vec<(u32, Option<Field>, &str)> =
         problems.iter().map(|(row, problem)| (*row, problem.field, problem.fact.as_str())).collect();
@@ -50,6 +50,7 @@ fn one_bad_row_refuses_the_file_and_all_are_listed() {
             (8, Some(Field::Hive), "Hive B14 has a find of that day in row 2"),
             (9, None, "The row has 2 cells, the headings 6"),
             (10, Some(Field::LastLook), "B14 is known only since 10 Nov"),
+            (11, Some(Field::By), "Initials have at most 12 signs"),
         ]
     );
     assert!(problems.iter().all(|(_, problem)| !problem.remedy.is_empty()));
