@@ -344,6 +344,8 @@ fn a_setting_is_shown_by_its_name_and_a_sheet_found_by_its_beginning() {
     bench.ok("2026-11-24", &["set", "utc_offset", "-300"]);
     assert!(bench.ok("2026-11-24", &["set", "utc_offset"]).starts_with("utc_offset -300 (minutes; default 0)"));
     assert!(bench.refused("2026-11-24", &["set", "velocity"]).contains("`lidnote set` alone lists them"));
+    let order = bench.refused("2026-11-24", &["set", "acceptance_earliest", "11"]);
+    assert!(order.contains("Set “Caged queen: best acceptance look” (acceptance_best) first"), "{order}");
     let page = bench.path("l.pdf");
     bench.ok("2026-11-24", &["labels", "--sheet", "letter", "--output", page.to_str().expect("a name")]);
     assert!(std::fs::read(page).expect("a file").starts_with(b"%PDF-"));

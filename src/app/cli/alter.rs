@@ -151,7 +151,8 @@ pub fn set(asked: &Asked, what: &SetArgs) -> Result<Output, String> {
         SetArgs::To(name, value) => {
             known_setting(name)?;
             let mut session = Session::open(asked)?;
-            return Ok(done(session.apply(&Change::SetSetting { name: name.clone(), value: *value })?));
+            let change = Change::SetSetting { name: name.clone(), value: *value };
+            return session.apply(&change).map(done).map_err(|words| with_names(&words));
         }
     };
     let specs: Vec<&Spec> = match wanted {
@@ -164,6 +165,14 @@ pub fn set(asked: &Asked, what: &SetArgs) -> Result<Output, String> {
         format!("{} {} ({}; default {}). {}. {}\n", spec.name, now, spec.unit, spec.default, spec.about, spec.source)
     };
     Ok(Output::text(specs.iter().map(line).collect::<String>()))
+}
+
+/// Behind the words of a setting, the name by which it is set here.
+fn with_names(words: &str) -> String {
+    SPECS.iter().fold(words.to_owned(), |words, spec| {
+        let about = format!("“{}”", spec.about);
+        words.replace(&about, &format!("{about} ({})", spec.name))
+    })
 }
 
 fn known_setting(name: &str) -> Result<&'static Spec, String> {
