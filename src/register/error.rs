@@ -14,7 +14,7 @@ pub enum RegisterError {
     #[error("{0}")]
     Refused(Refusal),
     /// Nothing is left to undo or to redo.
-    #[error("There is nothing to {0}. Only changes made with this form of the register can be taken back or redone")]
+    #[error("There is nothing to {0}. The history in Setup lists every change")]
     NothingTo(&'static str),
     /// A row is not as the change that is to be undone or redone left it.
     #[error("{what} is no longer as “{title}” left it. Put it right with a new change instead; nothing was altered")]

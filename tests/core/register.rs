@@ -130,7 +130,8 @@ fn undo_takes_back_what_was_redone_and_a_new_change_ends_the_redo_line() {
     ];
     assert_eq!(history, expected);
     register.undo(at(6)).expect("the beginning is undone");
-    assert!(matches!(register.undo(at(7)), Err(RegisterError::NothingTo("undo"))));
+    let nothing = register.undo(at(7)).expect_err("nothing is left");
+    assert_eq!(nothing.to_string(), "There is nothing to undo. The history in Setup lists every change");
     assert_eq!(*register.world(), World::default());
     is_sound(&register);
 }

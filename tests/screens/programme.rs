@@ -208,6 +208,8 @@ fn forty_with_two_dead_and_six_not_found_leave_four_in_hand_and_six_steps() {
     window.get_by_label("34 queens given, 4 stay in hand");
     window.get_by_label("6 steps 24, 26, 30 Nov: find the old queen");
     press(&mut window, Modifiers::COMMAND, Key::Enter);
+    let field = window.get_by_role_and_label(Role::TextInput, "Not found");
+    assert!(!field.is_focused(), "the next undo is not the field's");
     let stage = shared.borrow();
     let hand = in_hand(&stage.scene.world, ParcelId::from_number(702), day(TODAY)).expect("the parcel");
     assert_eq!((hand.alive, hand.given, hand.left), (38, 34, 4));

@@ -139,6 +139,8 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, goto: &mut O
     }
     if give && giving.why_not.is_none() {
         give_out(scene, state, &giving, out);
+        // The next Ctrl Z is meant for what was given, not for a field that has done its work.
+        focus::begin_anew(ui);
     }
     chips(ui, scene, state, &model);
     let width = if bands::is_narrow(ui) { 380.0 } else { 420.0 };

@@ -135,7 +135,11 @@ impl RunModel {
             both => format!("{} due: {}", looks + steps, both.join(", ")),
         };
         // With no stop, "nothing due" would read as if no yard had work that day.
-        let stops_due = if run.stops.is_empty() { "no stop yet".to_owned() } else { format!("{stops}, {due}") };
+        let stops_due = match (run.stops.is_empty(), plan.elsewhere) {
+            (true, 0) => "nothing due".to_owned(),
+            (true, _) => "no stop yet".to_owned(),
+            _ => format!("{stops}, {due}"),
+        };
         let left = u32::from(run.leave) * 60;
         let whole = span(plan.back.saturating_sub(left));
         let waiting = if plan.waiting < 60 { String::new() } else { format!(", {} waiting", span(plan.waiting)) };
