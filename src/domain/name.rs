@@ -28,6 +28,11 @@ const UNSEEN: [(char, char); 17] = [
     ('\u{e0000}', '\u{e0fff}'),
 ];
 
+/// Zero width non-joiner and joiner.
+const JOINERS: [char; 2] = ['\u{200c}', '\u{200d}'];
+/// Scripts from Arabic to Burmese, whose letters change their form by their neighbours.
+const SHAPED: std::ops::RangeInclusive<char> = '\u{600}'..='\u{109f}';
+
 /// Whether a sign cannot be seen in a name.
 pub fn is_unseen(sign: char) -> bool {
     sign.is_control() || UNSEEN.iter().any(|(first, last)| (*first..=*last).contains(&sign))
@@ -39,7 +44,7 @@ pub fn is_unseen(sign: char) -> bool {
 /// The fact and the way out.
 pub fn check(name: &str, of: &str) -> Result<(), Refusal> {
     let bad = |fact: String, way_out: String| Err(Refusal::new(RefusalKind::BadValue, fact, way_out));
-    if let Some(sign) = name.chars().find(|sign| is_unseen(*sign)) {
+    if let Some(sign) = first_unseen(name) {
         let fact = format!("The name of the {of} holds a sign that cannot be seen (U+{:04X})", u32::from(sign));
         return bad(fact, "Type the name anew, without it".to_owned());
     }
@@ -47,6 +52,17 @@ pub fn check(name: &str, of: &str) -> Result<(), Refusal> {
         return bad(format!("The name of the {of} is too long"), format!("Give one of at most {LONGEST} letters"));
     }
     Ok(())
+}
+
+/// The first sign that cannot be seen. A joiner between two letters of a script that is written with joiners shapes them,
+/// and is seen (Unicode Standard Annex 31, section 2.3: layout and format control characters; from memory).
+fn first_unseen(name: &str) -> Option<char> {
+    let signs: Vec<char> = name.chars().collect();
+    let joined = |at: usize| {
+        let shaped = |at: usize| signs.get(at).is_some_and(|sign| SHAPED.contains(sign) && !is_unseen(*sign));
+        JOINERS.contains(&signs[at]) && at > 0 && shaped(at - 1) && shaped(at + 1)
+    };
+    (0..signs.len()).find(|at| is_unseen(signs[*at]) && !joined(*at)).map(|at| signs[at])
 }
 
 #[cfg(test)]
@@ -59,6 +75,8 @@ mod tests {
         {
             assert_eq!(check(name, "hive"), Ok(()), "{name}");
         }
+        assert_eq!(check("باغ\u{200c}ها", "yard"), Ok(()), "a joiner shapes the letters beside it");
+        assert!(check("\u{200c}ها", "yard").is_err(), "a joiner alone shows nothing");
         let why = |name: &str| check(name, "hive").expect_err(name).to_string();
         for sign in
             ['\u{200b}', '\u{200d}', '\u{202e}', '\u{2066}', '\u{feff}', '\u{ad}', '\u{7}', '\t', '\n', '\u{85}']

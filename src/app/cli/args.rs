@@ -295,6 +295,9 @@ fn gather(args: impl IntoIterator<Item = OsString>) -> Result<Options, String> {
                     return Err(format!("No option is called --{name}. `lidnote help` lists them"));
                 };
                 let value = parser.value().and_then(lexopt::ValueExt::string).map_err(|error| error.to_string())?;
+                if value.is_empty() && ["register", "output", "hold-back"].contains(&known) {
+                    return Err(format!("--{known} takes a file's name"));
+                }
                 if known == "map" {
                     let Some((theirs, ours)) = value.split_once('=') else {
                         return Err(format!("--map takes \"their heading=ours\", not \"{value}\""));
@@ -550,6 +553,7 @@ mod tests {
             (&["due", "--by", "Martha Kessler"], "--by: Initials have at most 12 signs"),
             (&["due", "--on", "24/11/2026"], "--on takes a day as 2026-11-24"),
             (&["run", "--leave", "25:00"], "--leave takes a time"),
+            (&["due", "--register", ""], "--register takes a file's name"),
             (&["import"], "import takes a file"),
             (&["import", "x.csv", "--dates", "ymd"], "--dates takes dmy or mdy"),
             (&["amend", "--hive", "7"], "amend takes"),
