@@ -1,7 +1,9 @@
 //! Applies one visit: the find is judged first, then what was done, then what was given.
 
 use crate::domain::day::Day;
+use crate::domain::grammar::describe::describe;
 use crate::domain::ids::RecordId;
+use crate::domain::standing::bars::resting_by_hand;
 use crate::domain::standing::due::due_work;
 use crate::domain::standing::find::{DueLook, Find, Judged, stays};
 use crate::domain::standing::state::{How, Setting, Stage, State};
@@ -32,11 +34,16 @@ impl State {
         if find.says_anything() {
             self.last_find = Some(day);
         }
-        let resting = self.disease.is_some_and(|(since, _)| since < day);
+        let by_hand = resting_by_hand(s.world, s.colony.id, day).is_some();
+        let resting = by_hand || self.disease.is_some_and(|(since, _)| since < day);
         let done = self.act(s, &find, visit);
         let gave = visit.gave.as_ref().map(|given| self.give(s, record, day, given));
         let decided = visit.did.dequeened || (visit.did.cells_left && matches!(self.stage, Stage::Trial(_)));
-        combine(s, judged, done, gave, decided, resting)
+        let outcome = combine(s, judged, done, gave, decided);
+        if resting && s.words && outcome.class != OutcomeClass::Barred && !visit.seen.dead {
+            return Outcome { sentence: resting_sentence(s, visit, &outcome.sentence), ..outcome };
+        }
+        outcome
     }
 
     fn unopened(&self, s: &Setting<'_>, day: Day, why: Unopened) -> Judged {
@@ -168,7 +175,6 @@ fn combine(
     done: Option<Judged>,
     gave: Option<Judged>,
     decided: bool,
-    resting: bool,
 ) -> Outcome {
     let found = judged.as_ref().map(|judged| judged.class);
     let barred = found == Some(OutcomeClass::Barred);
@@ -186,11 +192,15 @@ fn combine(
     if s.words {
         let said = parts.iter().flatten().map(|part| part.sentence.as_str()).filter(|part| !part.is_empty());
         sentence = said.collect::<Vec<_>>().join(" ");
-        if resting && !barred {
-            sentence.push_str(" The bar for disease still holds.");
-        }
     }
     Outcome { class, sentence, settled }
+}
+
+/// While disease is suspected a find is told and nothing is said of what to give. A queen given all the same keeps her
+/// own sentence.
+fn resting_sentence(s: &Setting<'_>, visit: &Visit, judged: &str) -> String {
+    let told = if visit.gave.is_some() { judged.to_owned() } else { format!("{}.", describe(s.world, visit)) };
+    format!("{told} The bar for disease still holds: no queen.")
 }
 
 /// `American foulbrood suspected` …

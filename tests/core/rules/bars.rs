@@ -177,3 +177,23 @@ fn a_queen_given_against_a_bar_is_recorded_with_a_loud_flag() {
     assert_eq!(hives.standing("14 Nov").flags, ["Given 14 Nov against a bar: quarantine"]);
     assert_eq!(hives.due("14 Nov"), "acceptance look 21, 24, 28 Nov");
 }
+
+#[test]
+fn nothing_said_of_a_barred_hive_offers_a_queen() {
+    for codes in ["c3 /c", "c3", "n", "m", "u", "q", "e", "d", "w", "o", "/q", "s", "-r"] {
+        let mut hives = Hives::given(Caged);
+        hives.saw("20 Nov", "x1");
+        hives.saw("24 Nov", codes);
+        let said = hives.outcome("24 Nov").sentence;
+        assert!(said.ends_with(". The bar for disease still holds: no queen."), "{codes}: {said}");
+        assert!(!said.to_lowercase().contains("give") && !said.contains("requeen"), "{codes}: {said}");
+        assert!(hives.standing("24 Nov").offers.is_empty(), "{codes}");
+    }
+    let mut hives = Hives::given(Caged);
+    hives.saw("20 Nov", "x1");
+    hives.saw("24 Nov", "c3 /c");
+    assert_eq!(
+        hives.outcome("24 Nov").sentence,
+        "3 closed cells, cells cut. The bar for disease still holds: no queen."
+    );
+}
