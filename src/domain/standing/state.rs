@@ -386,9 +386,13 @@ impl QueenFacts {
 /// What the register knows of a queen.
 pub(super) fn facts(world: &World, id: QueenId, since: Option<Day>, parcel: Option<ParcelId>) -> QueenFacts {
     let known = world.queens.get(&id);
+    let birth = known.map(|queen| queen.birth).unwrap_or_default();
+    // Of a queen who came mated nothing more may be known: she was born before she came.
+    let mated = known.is_some_and(|queen| matches!(queen.origin, Origin::Mated | Origin::WithColony));
+    let birth = if birth.is_unknown() && mated { Birth { latest: since, ..birth } } else { birth };
     QueenFacts {
         queen: Some(id),
-        birth: known.map(|queen| queen.birth).unwrap_or_default(),
+        birth,
         origin: known.map_or(Origin::Unknown, |queen| queen.origin),
         source: known.and_then(|queen| queen.source),
         dot: known.and_then(|queen| queen.dot),

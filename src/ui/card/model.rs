@@ -205,7 +205,9 @@ fn queen(world: &World, colony: ColonyId, standing: &Standing, today: Day) -> Qu
                 Some(plan) => rows.push(her_queen(world, plan, today)),
                 None => rows.push(fact("Her queen", format!("none planned; without one since {}", since.near(today)))),
             }
-            Queen { dot: None, right: "none, on purpose".to_owned(), rows }
+            let raising = matches!(standing.phase, Phase::RaisingOwn { .. });
+            let right = if raising { "none yet, raising her own" } else { "none, on purpose" };
+            Queen { dot: None, right: right.to_owned(), rows }
         }
         QueenNow::Queenless { since } => {
             let plan = open_plan(world, colony);

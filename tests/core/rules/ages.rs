@@ -5,7 +5,11 @@ use lidnote::domain::place::Hemisphere;
 use lidnote::domain::queen::Birth;
 use lidnote::domain::settings::{Firm, Settings};
 use lidnote::domain::standing::AgeClass::{self, First, Older, Second, Third, Unknown};
+use lidnote::domain::standing::QueenNow;
 use lidnote::domain::standing::age::{age_words, class_of};
+use lidnote::domain::visit::Method::Caged;
+
+use super::hives::Hives;
 
 fn day(iso: &str) -> Day {
     Day::from_iso(iso).expect("a day")
@@ -73,4 +77,16 @@ fn a_birth_year_alone_gives_a_class_and_wide_bounds_give_none() {
     assert_eq!(class(Birth::in_month(2026, 10)), First);
     assert_eq!(class(Birth::between(day("2024-01-01"), day("2026-01-01"))), Unknown);
     assert_eq!(class(Birth { earliest: None, latest: Some(day("2026-09-20")) }), Unknown);
+}
+
+#[test]
+fn a_mated_queen_of_unknown_birth_is_at_least_as_old_as_her_time_here() {
+    let mut hives = Hives::given(Caged);
+    for queen in hives.world.queens.values_mut() {
+        std::sync::Arc::make_mut(queen).birth = Birth::default();
+    }
+    let QueenNow::Present(queen) = hives.standing("18 Nov").queen else { panic!("she is there") };
+    assert_eq!(queen.birth, Birth { earliest: None, latest: Some(day("2026-11-14")) });
+    let words = age_words(queen.birth, &hives.world.firm, &hives.world.settings, day("2027-02-20"));
+    assert_eq!(words, "at least 3 months");
 }
