@@ -319,11 +319,12 @@ impl Lidnote {
     }
 
     fn print_labels(&mut self, colonies: Vec<ColonyId>, sheet: &str, start: u32, path: &str, note_printed: bool) {
-        let (outlook, today) = (Arc::clone(&self.scene.outlook), self.scene.today);
+        let (world, outlook, today) =
+            (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook), self.scene.today);
         let sheet = sheet_named(sheet);
         let then = note_printed.then(|| Box::new(Change::LabelsPrinted { colonies: colonies.clone(), day: today }));
         self.write_job("Printing labels", path.to_owned(), format!("labels {}.pdf", today.iso()), then, move || {
-            outputs::labels_as_pdf(&outlook, &colonies, sheet, start as usize, today).map(of_print)
+            outputs::labels_as_pdf(&world, &outlook, &colonies, sheet, start as usize, today).map(of_print)
         });
     }
 

@@ -67,13 +67,14 @@ pub fn run_as_pdf(
 /// # Errors
 /// In words: no labels, or a sheet that cannot be.
 pub fn labels_as_pdf(
+    world: &World,
     outlook: &Outlook,
     colonies: &[ColonyId],
     sheet: Sheet,
     start: usize,
     today: Day,
 ) -> Result<Printed, String> {
-    print_labels(&label_job(outlook, colonies, sheet, start, today)).map_err(|error| error.to_string())
+    print_labels(&label_job(world, outlook, colonies, sheet, start, today)).map_err(|error| error.to_string())
 }
 
 /// The page with the ruler.

@@ -5,15 +5,19 @@
 use std::io::Write as _;
 use std::process::Command;
 
+use lidnote::planner::outlook::Outlook;
 use lidnote::print::calibration::print_calibration;
 use lidnote::print::job::{
     CodeColumn, HiveRow, Label, LabelJob, Paper, PrintError, Printed, RunSheetJob, Stop, Trouble,
 };
 use lidnote::print::labels::{page_count, print_labels};
+use lidnote::print::of_world::labels::label_job;
 use lidnote::print::run_sheet::print_run_sheet;
 use lidnote::print::sheet::Sheet;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, prop_oneof, proptest};
 use proptest::strategy::{Just, Strategy};
+
+use super::kit::{self, Kit};
 
 /// Printed positions must be true to this, in mm.
 const TOLERANCE: f32 = 0.1;
@@ -469,4 +473,18 @@ proptest! {
             counts.iter().enumerate().flat_map(|(at, &count)| stop(at + 1, count).hives).map(|row| row.hive).collect();
         prop_assert_eq!(hives, expected);
     }
+}
+
+#[test]
+fn a_label_names_the_yard_where_other_yards_have_a_hive_of_that_name() {
+    let (mut kit, mut hives) = Kit::with_hives(&["07", "08"]);
+    let other = kit.yard("Far Paddock");
+    hives.push(kit.hive(other, "07"));
+    let today = kit::day("2026-11-23");
+    let outlook = Outlook::new(&kit.world, today);
+    let job = label_job(&kit.world, &outlook, &hives, Sheet::a4_3x8(), 1, today);
+    let small: Vec<&str> = job.labels.iter().map(|label| label.small.first().map_or("", String::as_str)).collect();
+    assert!(small[0].starts_with("Heath yard"), "{small:?}");
+    assert!(!small[1].contains("Heath yard"), "{small:?}");
+    assert!(small[2].starts_with("Far Paddock"), "{small:?}");
 }

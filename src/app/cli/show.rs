@@ -25,7 +25,7 @@ use crate::planner::run::plan::{clock, plan};
 use crate::planner::run::propose::propose;
 use crate::planner::run::solver::problem::Proof;
 use crate::print::job::{Paper, Printed};
-use crate::print::of_world::labels::text;
+use crate::print::of_world::labels::{text, yards_of_repeated_names};
 use crate::print::sheet::Sheet;
 
 /// `due`.
@@ -55,13 +55,15 @@ pub fn labels(asked: &Asked) -> Result<Output, String> {
     };
     let views = || colonies.iter().filter_map(|colony| Some((colony, outlook.colonies.get(colony)?)));
     let mut output = if *as_text || asked.format.as_deref() == Some("text") {
-        Output::text(views().map(|(_, view)| text(&view.note)).collect::<Vec<_>>().join("\n"))
+        let yards = yards_of_repeated_names(&world);
+        let texts = views().map(|(colony, view)| text(&view.note, yards.get(colony).copied()));
+        Output::text(texts.collect::<Vec<_>>().join("\n"))
     } else if let Some(other) = asked.format.as_deref().filter(|format| *format != "pdf") {
         return Err(format!("labels has no format {other}. Take pdf, or --text"));
     } else if colonies.is_empty() {
         return Err("No label waits. Name hives to print theirs all the same".to_owned());
     } else {
-        pdf(outputs::labels_as_pdf(&outlook, &colonies, sheet, *start, today)?)
+        pdf(outputs::labels_as_pdf(&world, &outlook, &colonies, sheet, *start, today)?)
     };
     let shortened = views().filter(|(_, view)| view.note.shortened).map(|(colony, _)| hive_name(&world, *colony));
     let shortened: Vec<String> = shortened.collect();
