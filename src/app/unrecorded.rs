@@ -11,8 +11,8 @@ use crate::ui::scene::NotRecorded;
 /// A change that was handed to the register and is not answered yet.
 pub(crate) struct Sent {
     ticket: Ticket,
-    change: Change,
-    title: String,
+    /// The change and its title; nothing where the screen it was made in keeps it.
+    kept: Option<(Change, String)>,
     /// What is told when it is recorded.
     then: Option<Event>,
     /// It could not be written before: a refusal keeps it too.
@@ -44,9 +44,11 @@ impl Lidnote {
     pub(crate) fn send_change(&mut self, change: Change, then: Option<Event>, again: bool) {
         let ticket = self.ticket();
         let today = self.scene.today;
-        let title = title(&self.scene.world, &change);
-        let request = Request::Apply { ticket, change: Box::new(change.clone()), today };
-        self.keeping.sent.push(Sent { ticket, change, title, then, again });
+        // An import is large: it is not copied in vain.
+        let kept = (!is_kept_by_its_screen(&change, then.as_ref()))
+            .then(|| (change.clone(), title(&self.scene.world, &change)));
+        let request = Request::Apply { ticket, change: Box::new(change), today };
+        self.keeping.sent.push(Sent { ticket, kept, then, again });
         if let Err(words) = self.try_send(request) {
             self.not_written(ticket, &words);
         }
@@ -56,7 +58,9 @@ impl Lidnote {
     pub(crate) fn recorded(&mut self, ticket: Ticket) -> Option<Event> {
         let sent = self.answered(ticket)?;
         let before = self.keeping.unrecorded.len();
-        self.keeping.unrecorded.retain(|older| !supersedes(&sent.change, &older.change));
+        if let Some((change, _)) = &sent.kept {
+            self.keeping.unrecorded.retain(|older| !supersedes(change, &older.change));
+        }
         if before != self.keeping.unrecorded.len() {
             self.show_unrecorded();
         }
@@ -72,7 +76,7 @@ impl Lidnote {
     /// The domain refuses the change. One that was kept before is kept on: its words stand nowhere else.
     pub(crate) fn refused(&mut self, ticket: Ticket, why: &str) {
         match self.answered(ticket) {
-            Some(sent) if sent.again => self.keep(sent, why),
+            Some(Sent { again: true, kept: Some(kept), .. }) => self.keep(kept, why),
             _ => self.tell(&Event::Refused(why.to_owned())),
         }
     }
@@ -80,7 +84,7 @@ impl Lidnote {
     /// The request could not be carried out. A change is kept.
     pub(crate) fn not_written(&mut self, ticket: Ticket, why: &str) {
         match self.answered(ticket) {
-            Some(sent) if !is_kept_by_its_screen(&sent) => self.keep(sent, why),
+            Some(Sent { kept: Some(kept), .. }) => self.keep(kept, why),
             _ => self.tell(&Event::Failed(why.to_owned())),
         }
     }
@@ -93,8 +97,7 @@ impl Lidnote {
         }
     }
 
-    fn keep(&mut self, sent: Sent, why: &str) {
-        let Sent { change, title, .. } = sent;
+    fn keep(&mut self, (change, title): (Change, String), why: &str) {
         let register = self.scene.register.as_ref().map(|info| info.path.clone());
         self.keeping.unrecorded.retain(|older| !supersedes(&change, &older.change));
         self.keeping.unrecorded.push(Unrecorded { change, title, why: why.to_owned(), register });
@@ -179,16 +182,16 @@ impl Lidnote {
 }
 
 /// The screen it was made in keeps it until it is recorded: an import its preview, an evening its rows.
-fn is_kept_by_its_screen(sent: &Sent) -> bool {
+fn is_kept_by_its_screen(change: &Change, then: Option<&Event>) -> bool {
     let of_evening = |change: &Change| match change {
         Change::Visits { occasion, .. } => matches!(occasion, Occasion::Evening(_)),
         Change::Amend(_) => true,
         _ => false,
     };
-    matches!(sent.then, Some(Event::ImportApplied))
-        || match &sent.change {
+    matches!(then, Some(Event::ImportApplied))
+        || match change {
             Change::Several { changes, .. } => !changes.is_empty() && changes.iter().all(of_evening),
-            Change::Visits { .. } => of_evening(&sent.change),
+            Change::Visits { .. } => of_evening(change),
             _ => false,
         }
 }

@@ -4,7 +4,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::domain::bar::BarKind;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::ids::{ColonyId, YardId};
@@ -184,8 +183,7 @@ impl YardView {
         if !view.standing.work.is_empty() {
             self.working.push(Arc::clone(view));
         }
-        let disease = |kind: BarKind| matches!(kind, BarKind::AmericanFoulbrood | BarKind::Disease);
-        self.suspected |= view.standing.bars.iter().any(|bar| disease(bar.kind));
+        self.suspected |= view.standing.bars.iter().any(|bar| bar.kind.is_disease());
         if let Some(at) = AgeClass::ALL.iter().position(|class| *class == view.age) {
             self.bands[at] += 1;
         }

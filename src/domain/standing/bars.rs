@@ -78,7 +78,7 @@ impl ActiveBar {
 
     /// The lid says so: brood disease or a quarantine. Laying workers ask for action instead, soft bars only for a word.
     pub fn shuts_the_lid(&self) -> bool {
-        matches!(self.kind, BarKind::AmericanFoulbrood | BarKind::Disease | BarKind::Quarantine)
+        self.kind.is_disease() || self.kind == BarKind::Quarantine
     }
 }
 
@@ -112,7 +112,7 @@ pub fn of_find(seen: &Seen, day: Day) -> Vec<ActiveBar> {
 
 /// Disease is suspected of the colony itself by a bar set by hand: due work rests.
 pub(super) fn resting_by_hand(world: &World, colony: ColonyId, today: Day) -> Option<Day> {
-    let disease = |bar: &&Bar| matches!(bar.kind, BarKind::AmericanFoulbrood | BarKind::Disease);
+    let disease = |bar: &&Bar| bar.kind.is_disease();
     let here = world.bars.values().filter(|bar| bar.on == BarOn::Colony(colony)).filter(disease);
     here.filter(|bar| bar.holds(today)).map(|bar| bar.from).min()
 }

@@ -194,7 +194,7 @@ impl Short {
             }
             ShortKind::Bar => {
                 parts::remark(ui, self.bar.follows());
-                if matches!(self.bar, BarKind::AmericanFoulbrood | BarKind::Disease) {
+                if self.bar.is_disease() {
                     let what = "Isolate it, report under the local rules. Never requeen it, move no gear.";
                     Caution::new("Stop here.", what).show(ui);
                 }
