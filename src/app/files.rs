@@ -75,7 +75,9 @@ pub fn read(path: &Path) -> Result<Vec<u8>, String> {
     Ok(bytes)
 }
 
-/// Writes a whole file so that it is there whole or not at all: to a file beside it, synced, then renamed.
+/// Writes a whole file so that it is there whole or not at all: to a file beside it, synced, then renamed. A link keeps
+/// pointing where it did, and a file that is replaced hands on its permissions. What is no file (a device, a pipe) is
+/// written straight into: a rename would put a plain file in its place.
 ///
 /// # Errors
 /// In words: the file, what is wrong, and the way out.
@@ -92,11 +94,23 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
     if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
         fs::create_dir_all(folder).map_err(|error| explain(&error))?;
     }
+    let path = &fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    let there = fs::metadata(path).ok();
+    if there.as_ref().is_some_and(fs::Metadata::is_dir) {
+        return Err(format!("{name} is a folder. Name a file in it"));
+    }
+    if there.as_ref().is_some_and(|there| !there.is_file()) {
+        let straight = || File::options().write(true).open(path)?.write_all(bytes);
+        return straight().map_err(|error| explain(&error));
+    }
     let mut beside = path.as_os_str().to_owned();
     beside.push(".part");
     let beside = PathBuf::from(beside);
     let whole = || -> io::Result<()> {
         let mut file = File::create(&beside)?;
+        if let Some(there) = &there {
+            file.set_permissions(there.permissions())?;
+        }
         file.write_all(bytes)?;
         file.sync_all()?;
         fs::rename(&beside, path)
@@ -132,6 +146,34 @@ mod tests {
         assert_eq!(free(&path).file_name().expect("name"), "a-2.txt");
     }
 
+    #[cfg(unix)]
+    #[test]
+    fn a_link_still_points_and_permissions_stay() {
+        use std::os::unix::fs::{PermissionsExt as _, symlink};
+        let folder = tempfile::tempdir().expect("a folder");
+        let (file, link) = (folder.path().join("file.csv"), folder.path().join("link.csv"));
+        write(&file, b"old").expect("written");
+        fs::set_permissions(&file, fs::Permissions::from_mode(0o600)).expect("made private");
+        symlink(&file, &link).expect("linked");
+        write(&link, b"new").expect("written");
+        assert!(fs::symlink_metadata(&link).expect("the link").is_symlink());
+        assert_eq!(read(&file).expect("read"), b"new");
+        assert_eq!(fs::metadata(&file).expect("the file").permissions().mode() & 0o777, 0o600);
+    }
+
+    /// A socket stands for all that is no file: any user may make one, and a rename would replace it as it would a device.
+    #[cfg(unix)]
+    #[test]
+    fn what_is_no_file_is_never_replaced_by_one() {
+        use std::os::unix::fs::FileTypeExt as _;
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("socket");
+        let _open = std::os::unix::net::UnixListener::bind(&path).expect("bound");
+        assert!(write(&path, b"bees").expect_err("cannot be opened").contains("socket"));
+        assert!(fs::metadata(&path).expect("still there").file_type().is_socket());
+        assert_eq!(fs::read_dir(folder.path()).expect("list").count(), 1, "nothing is left beside it");
+    }
+
     #[test]
     fn errors_name_the_file_and_a_way_out() {
         let folder = tempfile::tempdir().expect("a folder");
@@ -142,5 +184,6 @@ mod tests {
         let under_a_file = folder.path().join("file");
         write(&under_a_file, b"").expect("written");
         assert!(write(&under_a_file.join("x.pdf"), b"").is_err(), "a file is no folder");
+        assert!(write(folder.path(), b"").expect_err("a folder").contains("is a folder"));
     }
 }
