@@ -18,7 +18,7 @@ impl Register {
     pub fn restore(backup: &Path, target: &Path, now: DateTime<Utc>) -> Result<Option<PathBuf>, RegisterError> {
         check_backup(backup)?;
         let lock = Lock::take(target)?;
-        let part = beside(target, ".part");
+        let part = beside(&behind_links(target), ".part");
         let done = swap(backup, &part, target, now);
         if done.is_err() {
             let _ = std::fs::remove_file(&part);
@@ -31,8 +31,13 @@ impl Register {
 fn swap(backup: &Path, part: &Path, target: &Path, now: DateTime<Utc>) -> Result<Option<PathBuf>, RegisterError> {
     std::fs::copy(backup, part).about(part)?;
     let kept = if target.exists() { Some(keep_what_is_there(target, now)?) } else { None };
-    put_in_place(part, target)?;
+    put_in_place(part, &behind_links(target))?;
     Ok(kept)
+}
+
+/// The file itself, where the register is opened by a link: it is replaced, and the link goes on pointing at it.
+fn behind_links(target: &Path) -> PathBuf {
+    std::fs::canonicalize(target).unwrap_or_else(|_| target.to_owned())
 }
 
 /// Keeps the register that will be replaced, and leaves no log beside it that would be taken for the new one's.
@@ -56,13 +61,14 @@ fn keep_what_is_there(target: &Path, now: DateTime<Utc>) -> Result<PathBuf, Regi
 fn keep_as_it_lies(target: &Path, now: DateTime<Utc>) -> Result<PathBuf, RegisterError> {
     let to = free_name(target, now, Why::Restore)?;
     std::fs::copy(target, &to).about(&to)?;
+    let real = behind_links(target);
     for log in ["-wal", "-journal"] {
-        let from = beside(target, log);
+        let from = beside(&real, log);
         if from.exists() {
             std::fs::rename(&from, beside(&to, log)).about(&to)?;
         }
     }
-    let _ = std::fs::remove_file(beside(target, "-shm"));
+    let _ = std::fs::remove_file(beside(&real, "-shm"));
     sync_folder(&to);
     Ok(to)
 }

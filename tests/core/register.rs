@@ -312,6 +312,24 @@ fn backups_are_checked_kept_and_restored() {
     assert_eq!(reopened(&replaced).world(), regretted);
 }
 
+#[cfg(unix)]
+#[test]
+fn a_register_opened_by_a_link_is_restored_behind_it() {
+    let Bench { folder, path, register } = bench();
+    let before = register.world();
+    register.close().expect("closes");
+    let elsewhere = tempfile::tempdir_in(folder.path()).expect("a folder");
+    let link = elsewhere.path().join("link.lidnote");
+    std::os::unix::fs::symlink(&path, &link).expect("linked");
+    let mut register = Register::open(&link, at(0)).expect("opens");
+    let backup = register.back_up_at_start(at(0)).expect("a backup");
+    commit(&mut register, "Regretted", vec![added_yard(yard(8))]).expect("committed");
+    drop(register);
+    Register::restore(&backup, &link, at(1)).expect("restored").expect("kept");
+    assert!(std::fs::symlink_metadata(&link).expect("the link").is_symlink());
+    assert_eq!(reopened(&path).world(), before);
+}
+
 #[test]
 fn a_copy_never_lands_on_the_register_itself() {
     let Bench { folder: _folder, path, register } = bench();
