@@ -46,11 +46,22 @@ pub fn target(typed_path: &str, usual: &str) -> PathBuf {
     if path.is_dir() { path.join(usual) } else { path }
 }
 
+/// How much is read before it is asked whether to go on: a slow stick gives it within a second.
+const AT_A_TIME: u64 = 1 << 20;
+
 /// Reads a whole file that is brought in.
 ///
 /// # Errors
 /// In words: the file, what is wrong, and the way out.
 pub fn read(path: &Path) -> Result<Vec<u8>, String> {
+    read_while(path, &|| true)
+}
+
+/// Reads a whole file for as long as it is wanted.
+///
+/// # Errors
+/// In words: the file, what is wrong, and the way out; also if it is not wanted any more.
+pub fn read_while(path: &Path, wanted: &dyn Fn() -> bool) -> Result<Vec<u8>, String> {
     let name = path.display();
     let explain = |error: &io::Error| match error.kind() {
         io::ErrorKind::NotFound => format!("There is no file {name}. Check the name and the folder"),
@@ -68,7 +79,12 @@ pub fn read(path: &Path) -> Result<Vec<u8>, String> {
     }
     let mut bytes = Vec::new();
     // A file that grows while it is read, or a device, is cut off at the limit instead of filling the memory.
-    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(|error| explain(&error))?;
+    let mut file = file.take(MOST_BYTES + 1);
+    while (&mut file).take(AT_A_TIME).read_to_end(&mut bytes).map_err(|error| explain(&error))? > 0 {
+        if !wanted() {
+            return Err(format!("{name} was not read to its end"));
+        }
+    }
     if bytes.len() as u64 > MOST_BYTES {
         return Err(format!("{name} is too large: more than {} MiB. Split it", MOST_BYTES >> 20));
     }

@@ -7,10 +7,12 @@ use std::time::{Duration, Instant};
 
 use crate::app::cli::mint;
 use crate::app::clock;
+use crate::app::dialog::Dialog;
 use crate::app::import::Import;
 use crate::app::jobs::{Ended, JobId, Jobs};
 use crate::app::planning::{Planned, Planning};
 use crate::app::prefs::Prefs;
+use crate::app::reading::Readings;
 use crate::app::strokes::Strokes;
 use crate::app::unrecorded::Keeping;
 use crate::app::wake::Wake;
@@ -18,7 +20,7 @@ use crate::app::worker::{Opened, Steps, Ticket, Worker};
 use crate::domain::day::Day;
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
-use crate::ui::action::{Action, FilePurpose, Goto, Outbox, Screen};
+use crate::ui::action::{Action, Goto, Outbox, Screen};
 use crate::ui::event::Event;
 use crate::ui::map::base::view::BaseMap;
 use crate::ui::scene::{PrefsInfo, RegisterInfo, Scene, SheetInfo};
@@ -38,8 +40,6 @@ pub(crate) enum Done {
     Looked(PathBuf, Arc<World>),
     /// Files were written; the words for the user, and the change that notes it.
     Written(String, Option<Box<crate::domain::change::Change>>),
-    /// The user chose a file, or none.
-    Picked(FilePurpose, Option<PathBuf>),
 }
 
 /// The program behind the window.
@@ -55,6 +55,9 @@ pub struct Lidnote {
     pub(crate) jobs: Jobs<Done>,
     pub(crate) planning: Planning,
     pub(crate) import: Option<Box<Import>>,
+    pub(crate) readings: Readings,
+    /// The file dialog, while it is open.
+    pub(crate) dialog: Option<Dialog>,
     pub(crate) prefs: Prefs,
     pub(crate) prefs_path: PathBuf,
     /// Since when a draft waits to be written; nothing: what is on the disk is what is known.
@@ -154,6 +157,8 @@ impl Lidnote {
             jobs: Jobs::start(wake.clone())?,
             planning: Planning::default(),
             import: None,
+            readings: Readings::default(),
+            dialog: None,
             prefs,
             prefs_path,
             unwritten: None,
@@ -191,6 +196,7 @@ impl Lidnote {
         while let Some((job, end)) = self.jobs.ended() {
             self.job_ended(job, end);
         }
+        self.take_chosen();
         self.scene.job = self.jobs.now().map(|(job, title, progress)| {
             let plans = self.planning.is(job);
             crate::ui::scene::JobInfo { title, progress, plans }
@@ -253,7 +259,7 @@ impl Lidnote {
     }
 
     fn job_ended(&mut self, job: JobId, end: Ended<Done>) {
-        let Some(end) = self.planning_ended(job, end) else { return };
+        let Some(end) = self.planning_ended(job, end).and_then(|end| self.reading_ended(job, end)) else { return };
         match end {
             Ended::Failed(words) => self.tell(&Event::Failed(format!("{words}."))),
             Ended::Done(Done::Import(import)) => {
@@ -262,7 +268,7 @@ impl Lidnote {
             }
             Ended::Done(Done::Looked(path, world)) => {
                 self.let_worker_go();
-                let opened = Opened { path, world, steps: Steps::default(), caution: None };
+                let opened = Opened { path, world, steps: Steps::default(), newest: i64::MAX, caution: None };
                 self.opened(opened, Some("Open to look only.".to_owned()));
             }
             Ended::Done(Done::Written(words, change)) => {
@@ -271,10 +277,7 @@ impl Lidnote {
                     self.act(Action::Change(change));
                 }
             }
-            Ended::Done(Done::Picked(purpose, Some(path))) => {
-                self.tell(&Event::Picked { purpose, path: path.display().to_string() });
-            }
-            Ended::Done(Done::Planned(_) | Done::Picked(_, None)) => {}
+            Ended::Done(Done::Planned(_)) => {}
         }
     }
 

@@ -6,7 +6,7 @@ use std::time::Instant;
 
 use crate::app::cli::mint;
 use crate::app::frame::{DRAFT_PAUSE, Done, Lidnote};
-use crate::app::import::Import;
+use crate::app::jobs::JobId;
 use crate::app::planning::Question;
 use crate::app::prefs::Draft;
 use crate::app::worker::{Request, Start, Ticket, Worker};
@@ -23,7 +23,7 @@ use crate::print::job::{Paper, Printed};
 use crate::print::sheet::Sheet;
 use crate::register::Register;
 use crate::register::journal::Page;
-use crate::ui::action::{Action, ExportFormat, FilePurpose, OnlineTiles, ThemeChoice};
+use crate::ui::action::{Action, ExportFormat, OnlineTiles, ThemeChoice};
 use crate::ui::event::Event;
 use crate::ui::map::base::online::Online;
 use crate::ui::scene::{PackInfo, PrefsInfo};
@@ -57,21 +57,14 @@ impl Lidnote {
             }
             Action::CloseRegister => self.close(),
             Action::Browse(purpose) => self.browse(purpose),
-            Action::ReadImport { path, options } => {
-                let options = crate::ui::action::ImportOptions { map_later: true, ..options };
-                let (world, today) = (Arc::clone(&self.scene.world), self.scene.today);
-                let path = files::typed(&path);
-                self.job("Reading the file", move |control| {
-                    let import = Import::read(path, options, &world, today)?;
-                    if control.cancelled() {
-                        return Err("Stopped. Nothing was brought in".to_owned());
-                    }
-                    Ok(Done::Import(Box::new(import)))
-                });
-            }
+            Action::ReadImport { path, options } => self.read_import(&path, options),
             Action::ApplyImport => self.apply_import(),
             Action::WriteHeldBack => self.write_held_back(),
-            Action::DropImport => self.import = None,
+            Action::DropImport => {
+                if self.drop_import() {
+                    self.tell(&Event::ReadingStopped);
+                }
+            }
             Action::PrintLabels { colonies, sheet, start, path, note_printed } => {
                 self.print_labels(colonies, &sheet, start, &path, note_printed);
             }
@@ -110,7 +103,6 @@ impl Lidnote {
             Action::Export { format, path } => self.export(format, path),
             Action::Plan { asked, run, wanted } => self.plan(Question { asked, run: *run, wanted }),
             Action::StopPlanning => self.stop_planning(),
-            Action::CancelJob => self.jobs.cancel(),
             Action::AddPack { path } => {
                 let path = files::typed(&path).display().to_string();
                 let before = self.prefs.pack.replace(path.clone());
@@ -178,7 +170,7 @@ impl Lidnote {
             by.clone_into(&mut self.prefs.initials);
             self.save_prefs();
         }
-        self.send_change(change, then, false);
+        self.send_change(change, then);
     }
 
     pub(crate) fn ticket(&mut self) -> Ticket {
@@ -215,6 +207,8 @@ impl Lidnote {
         // The register that is open is closed first: its thread ends when it is dropped.
         self.let_worker_go();
         self.stop_planning();
+        // What was read of a file was held against the register that was open.
+        self.drop_import();
         self.restoring = false;
         self.former = self.scene.register.take().map(|info| info.path);
         let path = match &start {
@@ -244,6 +238,7 @@ impl Lidnote {
     fn close(&mut self) {
         self.let_worker_go();
         self.stop_planning();
+        self.drop_import();
         self.scene.register = None;
         self.scene.world = Arc::default();
         self.look_anew();
@@ -268,21 +263,6 @@ impl Lidnote {
         self.send(|ticket| Request::Restore { ticket, from });
     }
 
-    fn browse(&mut self, purpose: FilePurpose) {
-        self.job("Waiting for the file dialog", move |_| {
-            let dialog = rfd::FileDialog::new().set_directory(files::documents());
-            let chosen = match purpose {
-                FilePurpose::OpenRegister => dialog.add_filter("Lidnote register", &["lidnote"]).pick_file(),
-                FilePurpose::NewRegister | FilePurpose::Save => dialog.save_file(),
-                FilePurpose::Import => {
-                    dialog.add_filter("Lists and points", &["csv", "txt", "geojson", "json", "gpx"]).pick_file()
-                }
-                FilePurpose::Pack => dialog.add_filter("Map pack", &["pmtiles"]).pick_file(),
-            };
-            Ok(Done::Picked(purpose, chosen))
-        });
-    }
-
     fn fetch_history(&mut self, of: Option<ColonyId>) {
         let ticket = self.ticket();
         self.history_asked = Some((ticket, of));
@@ -294,9 +274,13 @@ impl Lidnote {
         &mut self,
         title: &str,
         work: impl FnOnce(&crate::app::jobs::Control) -> Result<Done, String> + Send + 'static,
-    ) {
-        if let Err(words) = self.jobs.push(title, work) {
-            self.tell(&Event::Failed(format!("{words}.")));
+    ) -> Option<JobId> {
+        match self.jobs.push(title, work) {
+            Ok(job) => Some(job),
+            Err(words) => {
+                self.tell(&Event::Failed(format!("{words}.")));
+                None
+            }
         }
     }
 
@@ -439,7 +423,7 @@ impl Lidnote {
     pub(crate) fn save_prefs(&mut self) {
         self.show_prefs();
         self.unwritten = None;
-        if let Err(words) = self.prefs.save(&self.prefs_path.clone()) {
+        if let Err(words) = self.prefs.save(&self.prefs_path) {
             self.tell(&Event::Failed(format!("The preferences were not kept. {words}.")));
         }
     }

@@ -9,13 +9,14 @@ use crate::app::files;
 use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::world::World;
-use crate::exchange::any::{Kind, kind_of, read};
+use crate::exchange::any::{Kind, kind_of, read_watched};
 use crate::exchange::dates::DateOrder;
 use crate::exchange::table::changes::changes;
 use crate::exchange::table::headings::{Field, field_named};
 use crate::exchange::table::held_back::held_back_csv;
 use crate::exchange::table::letters::Letters;
 use crate::exchange::table::preview::{Existing, Options, Preview, PreviewRow, Problem, Will};
+use crate::exchange::watch::Watch;
 use crate::ui::action::ImportOptions;
 use crate::ui::import_model::{ImportColumn, ImportModel, ImportProblem, ImportRow, ImportWill};
 
@@ -28,15 +29,21 @@ pub struct Import {
 }
 
 impl Import {
-    /// Reads a file.
+    /// Reads a file, until it is stopped.
     ///
     /// # Errors
     /// In words: the file, the row where there is one, and the way out.
-    pub fn read(path: PathBuf, options: ImportOptions, world: &World, today: Day) -> Result<Self, String> {
+    pub fn read(
+        path: PathBuf,
+        options: ImportOptions,
+        world: &World,
+        today: Day,
+        watch: &dyn Watch,
+    ) -> Result<Self, String> {
         let begun = Instant::now();
         let options = options_of(options)?;
-        let bytes = files::read(&path)?;
-        let preview = read(&bytes, &options, world, today);
+        let bytes = files::read_while(&path, &|| !watch.stopped())?;
+        let preview = read_watched(&bytes, &options, world, today, watch);
         let preview = preview.map_err(|error| format!("{}: {error}", file_name(&path)))?;
         let kind = kind_words(kind_of(&bytes), &preview);
         Ok(Self { path, kind, preview, read_ms: begun.elapsed().as_millis() as u64 })

@@ -3,17 +3,21 @@
 pub mod cli;
 pub mod clock;
 pub mod demo;
+mod dialog;
 pub mod files;
 pub mod frame;
 pub(crate) mod ground;
 mod handle;
 pub(crate) mod import;
 pub mod jobs;
+mod not_written;
 pub mod outputs;
 pub mod packs;
 mod planning;
 mod prefs;
+mod reading;
 pub(crate) mod replies;
+mod spare;
 mod strokes;
 #[cfg(test)]
 mod tests;

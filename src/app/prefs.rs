@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
-use crate::app::files;
+use crate::app::{files, spare};
 
 /// What is remembered between starts.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -69,7 +69,8 @@ impl Prefs {
     /// In words, if they cannot be written.
     pub fn save(&self, path: &Path) -> Result<(), String> {
         let bytes = serde_json::to_vec_pretty(self).map_err(|error| error.to_string())?;
-        files::write(path, &bytes)
+        // An evening's draft is in it.
+        spare::write(path, &bytes, &spare::beside(path))
     }
 }
 

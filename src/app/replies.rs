@@ -43,7 +43,7 @@ impl Lidnote {
                     EntryKind::Redo => format!("Made again: {}", applied.title),
                 };
                 self.tell(&Event::Recorded { title, undoable: kind != EntryKind::Undo });
-                if let Some(event) = self.recorded(ticket) {
+                if let Some(event) = self.recorded(ticket, applied.entry) {
                     if matches!(event, Event::ImportApplied) {
                         self.import = None;
                     }
@@ -51,7 +51,7 @@ impl Lidnote {
                 }
             }
             Reply::Unchanged(ticket) => {
-                drop(self.answered(ticket));
+                self.unchanged(ticket);
                 self.tell(&Event::Done("Nothing was altered: it is so already.".to_owned()));
             }
             Reply::Refused { ticket, refusal } => self.refused(ticket, &format!("{refusal}.")),
@@ -80,6 +80,7 @@ impl Lidnote {
                 self.scene.verified = Some(report.lines);
                 self.tell(&Event::Done(words.to_owned()));
             }
+            Reply::WhichRecorded { ticket, recorded } => self.told_what_is_recorded(ticket, &recorded),
             Reply::Stopped => {
                 self.worker = None;
                 let words = "The register has stopped by a fault of Lidnote. What was recorded is in its file: start \
@@ -119,6 +120,7 @@ impl Lidnote {
         if let Some(caution) = opened.caution {
             self.tell(&Event::Done(caution));
         }
+        self.look_for_kept(&opened.path, opened.newest, demo);
         if let Some(home) = self.home.take() {
             self.settle_at(home);
         }

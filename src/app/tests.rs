@@ -1,4 +1,5 @@
-//! The window's program without a window: registers that do not open, and a map pack that is away.
+//! The window's program without a window: registers that do not open, changes that cannot be written, a map pack that is
+//! away, files being read, the file dialog.
 
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -13,7 +14,7 @@ use crate::domain::day::Day;
 use crate::domain::ids::YardId;
 use crate::domain::yard::Yard;
 use crate::register::Register;
-use crate::ui::action::Action;
+use crate::ui::action::{Action, FilePurpose, ImportOptions};
 use crate::ui::scene::PackInfo;
 
 struct Bench {
@@ -193,4 +194,137 @@ fn of_the_same_thing_only_the_newest_is_kept_and_a_later_record_of_it_ends_it() 
     bench.lidnote.act(yard_named("Heath Cross"));
     bench.until("it is recorded", |it| it.scene.world.yards.len() == 1);
     assert!(bench.lidnote.scene.not_recorded.is_empty());
+}
+
+/// A register with a change that could not be written, and the file it is kept in.
+fn one_is_kept() -> (Bench, PathBuf, PathBuf) {
+    let mut bench = Bench::new(&Prefs::default());
+    let path = bench.path("bees.lidnote");
+    empty_register(&path);
+    bench.open(&path);
+    bench.until("it is open", |it| it.scene.register.is_some());
+    let away = bench.path("away.lidnote");
+    std::fs::rename(&path, &away).expect("moved away");
+    bench.lidnote.act(yard_named("Heath"));
+    bench.until("it is kept", |it| !it.scene.not_recorded.is_empty());
+    assert!(bench.lidnote.scene.not_recorded[0].lasts);
+    std::fs::rename(&away, &path).expect("put back");
+    let file = kept_files(&bench).pop().expect("a file");
+    (bench, path, file)
+}
+
+fn kept_files(bench: &Bench) -> Vec<PathBuf> {
+    let list = std::fs::read_dir(bench.path("not-recorded")).expect("a folder");
+    list.map(|entry| entry.expect("an entry").path()).collect()
+}
+
+/// The program as it is after a crash: begun anew on the same preferences.
+fn begun_again(bench: Bench) -> Bench {
+    let Bench { folder, lidnote } = bench;
+    drop(lidnote);
+    let at = folder.path().join("preferences.json");
+    let lidnote = Lidnote::new(&egui::Context::default(), at, Day::new(2026, 11, 23)).expect("a program");
+    Bench { folder, lidnote }
+}
+
+#[test]
+fn what_could_not_be_written_outlives_the_program() {
+    let (bench, path, file) = one_is_kept();
+    let mut bench = begun_again(bench);
+    assert!(bench.lidnote.scene.not_recorded.is_empty(), "its register is not open");
+    bench.open(&path);
+    bench.until("it is offered", |it| !it.scene.not_recorded.is_empty());
+    let kept = bench.lidnote.scene.not_recorded.clone();
+    assert!(kept[0].lasts && kept[0].title == "Heath added" && kept[0].why.contains("Record it now"), "{kept:?}");
+    assert!(bench.lidnote.scene.world.yards.is_empty(), "it is offered, not recorded");
+    bench.lidnote.act(Action::RecordAgain);
+    bench.until("it is recorded", |it| it.scene.world.yards.len() == 1);
+    assert!(bench.lidnote.scene.not_recorded.is_empty() && !file.exists());
+}
+
+#[test]
+fn what_was_recorded_just_before_a_crash_is_not_offered_again() {
+    let (mut bench, path, file) = one_is_kept();
+    let bytes = std::fs::read(&file).expect("read");
+    bench.open(&path);
+    bench.until("it is open again", |it| it.scene.register.is_some());
+    bench.lidnote.act(Action::RecordAgain);
+    bench.until("it is recorded", |it| it.scene.world.yards.len() == 1);
+    bench.lidnote.act(Action::Undo);
+    bench.until("it is taken back", |it| it.scene.world.yards.is_empty());
+    // As if the crash had come before the file was let go.
+    std::fs::write(&file, bytes).expect("written");
+    let mut bench = begun_again(bench);
+    bench.open(&path);
+    bench.until("it is known as recorded", |_| !file.exists());
+    assert!(bench.lidnote.scene.not_recorded.is_empty());
+}
+
+#[test]
+fn what_is_left_is_left_for_good() {
+    let (mut bench, path, file) = one_is_kept();
+    bench.lidnote.act(Action::LeaveUnrecorded);
+    assert!(!file.exists());
+    let mut bench = begun_again(bench);
+    bench.open(&path);
+    bench.until("it is open", |it| it.scene.register.is_some());
+    bench.lidnote.act(yard_named("Moor"));
+    bench.until("it is recorded", |it| it.scene.world.yards.len() == 1);
+    assert!(bench.lidnote.scene.not_recorded.is_empty());
+}
+
+#[test]
+fn a_newer_change_of_the_same_thing_lets_the_older_file_go() {
+    let (mut bench, path, file) = one_is_kept();
+    bench.open(&path);
+    bench.until("it is open again", |it| it.scene.register.is_some());
+    bench.lidnote.act(yard_named("Heath Cross"));
+    bench.until("it is recorded", |it| it.scene.world.yards.len() == 1);
+    assert!(bench.lidnote.scene.not_recorded.is_empty() && !file.exists());
+}
+
+fn hives(rows: usize) -> String {
+    let rows = (0..rows).map(|row| format!("Yard {},H{row},2025-11-01\n", row / 40));
+    std::iter::once("yard,hive,queen born\n".to_owned()).chain(rows).collect()
+}
+
+#[test]
+fn a_reading_that_was_stopped_or_overtaken_shows_nothing() {
+    let mut bench = Bench::new(&Prefs::default());
+    let (path, other) = (bench.path("hives.csv"), bench.path("few.csv"));
+    std::fs::write(&path, hives(4000)).expect("written");
+    std::fs::write(&other, hives(3)).expect("written");
+    let read = |path: &Path| Action::ReadImport { path: path.display().to_string(), options: ImportOptions::default() };
+    bench.lidnote.act(read(&path));
+    bench.lidnote.act(Action::DropImport);
+    let said = bench.lidnote.ui.toasts.shown().expect("a message").to_owned();
+    assert_eq!(said, "The reading was stopped. Nothing was brought in.");
+    bench.until("the thread is free", |it| it.jobs.now().is_none());
+    assert!(bench.lidnote.import.is_none());
+    bench.lidnote.act(read(&path));
+    bench.lidnote.act(read(&other));
+    bench.until("the newer is read", |it| it.import.is_some());
+    let rows = bench.lidnote.import.as_ref().map(|import| import.preview().rows.len());
+    assert_eq!(rows, Some(3));
+    assert!(bench.lidnote.jobs.now().is_none(), "the older ended before");
+}
+
+#[test]
+fn a_file_dialog_holds_up_nothing_and_is_alone() {
+    let mut bench = Bench::new(&Prefs::default());
+    let path = bench.path("hives.csv");
+    std::fs::write(&path, hives(3)).expect("written");
+    let (choose, chosen) = std::sync::mpsc::sync_channel::<Option<PathBuf>>(1);
+    bench.lidnote.open_dialog(FilePurpose::Import, move || chosen.recv().expect("chosen"));
+    bench.lidnote.act(Action::ReadImport { path: path.display().to_string(), options: ImportOptions::default() });
+    bench.until("a file is read meanwhile", |it| it.import.is_some());
+    bench.lidnote.open_dialog(FilePurpose::Pack, || panic!("a second dialog"));
+    let said = bench.lidnote.ui.toasts.shown().expect("a message").to_owned();
+    assert!(said.contains("open already"), "{said}");
+    choose.send(Some(path)).expect("it waits");
+    bench.until("the choice is taken", |it| it.dialog.is_none());
+    bench.lidnote.open_dialog(FilePurpose::Import, || None);
+    bench.until("none came up", |it| it.dialog.is_none());
+    let said = bench.lidnote.ui.toasts.shown().expect("a message").to_owned();
+    assert!(said.contains("opened no file dialog") && said.contains("Type the name"), "{said}");
 }

@@ -1,18 +1,38 @@
 //! Changes on their way to the register, and those it could not write. Nothing typed is lost: what could not be written
 //! is kept and shown until it is recorded or left, also when the window is to be closed.
 
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use uuid::Uuid;
+
+use crate::app::cli::mint;
+use crate::app::clock;
 use crate::app::frame::Lidnote;
+use crate::app::not_written::{NotWritten, Shelf};
+use crate::app::spare;
 use crate::app::worker::{Request, Ticket};
 use crate::domain::change::{Change, Occasion};
 use crate::domain::decide::title;
 use crate::ui::event::Event;
 use crate::ui::scene::NotRecorded;
 
+/// A change that is kept until it is recorded.
+struct Kept {
+    name: Uuid,
+    change: Change,
+    title: String,
+    /// The register it was made for, and its newest entry then.
+    register: Option<Open>,
+    /// It lies on the disk too, and outlives the program.
+    lasts: bool,
+}
+
 /// A change that was handed to the register and is not answered yet.
 pub(crate) struct Sent {
     ticket: Ticket,
-    /// The change and its title; nothing where the screen it was made in keeps it.
-    kept: Option<(Change, String)>,
+    /// Nothing where the screen it was made in keeps it.
+    kept: Option<Kept>,
     /// What is told when it is recorded.
     then: Option<Event>,
     /// It could not be written before: a refusal keeps it too.
@@ -21,11 +41,28 @@ pub(crate) struct Sent {
 
 /// A change that could not be written.
 struct Unrecorded {
-    change: Change,
-    title: String,
+    kept: Kept,
     why: String,
-    /// The register it was made for.
-    register: Option<String>,
+}
+
+/// The register that is open, as changes remember it.
+#[derive(Clone)]
+struct Open {
+    path: PathBuf,
+    /// The newest entry of its history.
+    newest: i64,
+    /// The demo is made anew each time: nothing of it is kept on the disk.
+    demo: bool,
+}
+
+/// The question which kept changes the register holds after all.
+struct Asked {
+    ticket: Ticket,
+    names: Vec<Uuid>,
+    /// Those found on the disk.
+    found: Vec<Unrecorded>,
+    /// What is left of them is to be tried at once.
+    try_again: bool,
 }
 
 /// What the program keeps of changes until they are recorded.
@@ -33,6 +70,8 @@ struct Unrecorded {
 pub(crate) struct Keeping {
     sent: Vec<Sent>,
     unrecorded: Vec<Unrecorded>,
+    open: Option<Open>,
+    asked: Option<Asked>,
     /// The window was to be closed while a change was being written.
     closing: bool,
     /// It is to be closed whatever is not recorded.
@@ -41,34 +80,49 @@ pub(crate) struct Keeping {
 
 impl Lidnote {
     /// Hands a change to the register; `then` is told when it is recorded.
-    pub(crate) fn send_change(&mut self, change: Change, then: Option<Event>, again: bool) {
-        let ticket = self.ticket();
-        let today = self.scene.today;
+    pub(crate) fn send_change(&mut self, change: Change, then: Option<Event>) {
         // An import is large: it is not copied in vain.
-        let kept = (!is_kept_by_its_screen(&change, then.as_ref()))
-            .then(|| (change.clone(), title(&self.scene.world, &change)));
-        let request = Request::Apply { ticket, change: Box::new(change), today };
+        let kept = (!is_kept_by_its_screen(&change, then.as_ref())).then(|| Kept {
+            name: mint(),
+            title: title(&self.scene.world, &change),
+            change: change.clone(),
+            register: self.keeping.open.clone(),
+            lasts: false,
+        });
+        self.hand_over(change, kept, then, false);
+    }
+
+    fn hand_over(&mut self, change: Change, kept: Option<Kept>, then: Option<Event>, again: bool) {
+        let ticket = self.ticket();
+        let request = Request::Apply { ticket, change: Box::new(change), today: self.scene.today };
         self.keeping.sent.push(Sent { ticket, kept, then, again });
         if let Err(words) = self.try_send(request) {
             self.not_written(ticket, &words);
         }
     }
 
-    /// A change is recorded: what was kept and is older than it is over. What is to be told of it, if anything.
-    pub(crate) fn recorded(&mut self, ticket: Ticket) -> Option<Event> {
-        let sent = self.answered(ticket)?;
-        let before = self.keeping.unrecorded.len();
-        if let Some((change, _)) = &sent.kept {
-            self.keeping.unrecorded.retain(|older| !supersedes(change, &older.change));
+    /// A change is recorded as that entry: what was kept and is older than it is over. What is to be told of it, if
+    /// anything.
+    pub(crate) fn recorded(&mut self, ticket: Ticket, entry: i64) -> Option<Event> {
+        if let Some(open) = &mut self.keeping.open {
+            open.newest = entry;
         }
-        if before != self.keeping.unrecorded.len() {
-            self.show_unrecorded();
+        let sent = self.answered(ticket)?;
+        if let Some(kept) = &sent.kept {
+            self.let_go(kept.name, kept.lasts);
+            self.end_older_than(kept);
         }
         sent.then
     }
 
-    /// The request is answered: its change, if it was one.
-    pub(crate) fn answered(&mut self, ticket: Ticket) -> Option<Sent> {
+    /// The register holds it already.
+    pub(crate) fn unchanged(&mut self, ticket: Ticket) {
+        if let Some(Sent { kept: Some(kept), .. }) = self.answered(ticket) {
+            self.let_go(kept.name, kept.lasts);
+        }
+    }
+
+    fn answered(&mut self, ticket: Ticket) -> Option<Sent> {
         let at = self.keeping.sent.iter().position(|sent| sent.ticket == ticket)?;
         Some(self.keeping.sent.remove(at))
     }
@@ -83,6 +137,8 @@ impl Lidnote {
 
     /// The request could not be carried out. A change is kept.
     pub(crate) fn not_written(&mut self, ticket: Ticket, why: &str) {
+        // What could not be asked about is offered.
+        self.told_what_is_recorded(ticket, &[]);
         match self.answered(ticket) {
             Some(Sent { kept: Some(kept), .. }) => self.keep(kept, why),
             _ => self.tell(&Event::Failed(why.to_owned())),
@@ -91,44 +147,160 @@ impl Lidnote {
 
     /// The register's thread has ended: nothing that waits will be answered.
     pub(crate) fn none_will_be_answered(&mut self, why: &str) {
+        self.keeping.asked = None;
         let tickets: Vec<Ticket> = self.keeping.sent.iter().map(|sent| sent.ticket).collect();
         for ticket in tickets {
             self.not_written(ticket, why);
         }
     }
 
-    fn keep(&mut self, (change, title): (Change, String), why: &str) {
-        let register = self.scene.register.as_ref().map(|info| info.path.clone());
-        self.keeping.unrecorded.retain(|older| !supersedes(&change, &older.change));
-        self.keeping.unrecorded.push(Unrecorded { change, title, why: why.to_owned(), register });
+    fn keep(&mut self, mut kept: Kept, why: &str) {
+        if let Some(register) = kept.register.as_ref().filter(|register| !kept.lasts && !register.demo) {
+            let written = NotWritten {
+                register: register.path.clone(),
+                after: register.newest,
+                title: kept.title.clone(),
+                at: clock::local_words(clock::now()),
+                change: kept.change.clone(),
+            };
+            // Where this disk takes nothing either, the question at closing says so.
+            kept.lasts = self.shelf().put(kept.name, &written).is_ok();
+        }
+        self.end_older_than(&kept);
+        self.keeping.unrecorded.push(Unrecorded { kept, why: why.to_owned() });
         self.show_unrecorded();
     }
 
+    /// What a newer change of the same thing puts anew is over.
+    fn end_older_than(&mut self, newer: &Kept) {
+        let all = std::mem::take(&mut self.keeping.unrecorded);
+        let of = |kept: &Kept| kept.register.as_ref().map(|register| register.path.clone());
+        let (over, rest): (Vec<_>, Vec<_>) =
+            all.into_iter().partition(|it| of(&it.kept) == of(newer) && supersedes(&newer.change, &it.kept.change));
+        self.keeping.unrecorded = rest;
+        for it in &over {
+            self.let_go(it.kept.name, it.kept.lasts);
+        }
+        if !over.is_empty() {
+            self.show_unrecorded();
+        }
+    }
+
+    fn let_go(&self, name: Uuid, lasts: bool) {
+        if lasts {
+            self.shelf().remove(name);
+        }
+    }
+
+    fn shelf(&self) -> Shelf {
+        Shelf::beside(&self.prefs_path)
+    }
+
     fn show_unrecorded(&mut self) {
-        let shown = |it: &Unrecorded| NotRecorded { title: it.title.clone(), why: it.why.clone() };
+        let shown =
+            |it: &Unrecorded| NotRecorded { title: it.kept.title.clone(), why: it.why.clone(), lasts: it.kept.lasts };
         self.scene.not_recorded = self.keeping.unrecorded.iter().map(shown).collect();
         self.context.request_repaint();
     }
 
+    /// A register is open, with that newest entry. What was kept for it is asked about and then offered.
+    pub(crate) fn look_for_kept(&mut self, path: &Path, newest: i64, demo: bool) {
+        let path = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        self.keeping.open = Some(Open { path: path.clone(), newest, demo });
+        if self.worker.is_none() || demo {
+            return;
+        }
+        spare::provide(&spare::beside(&self.prefs_path));
+        let found = self.shelf().of(&path);
+        if let Some(unread) = found.unread {
+            let words = format!(
+                "{} holds a change that was not recorded, and cannot be read. It stays there: open the register with \
+                 the newest Lidnote.",
+                unread.display()
+            );
+            self.tell(&Event::Failed(words));
+        }
+        let mut asked = Vec::new();
+        let mut names = Vec::new();
+        for it in &mut self.keeping.unrecorded {
+            if let Some(open) = it.kept.register.as_mut().filter(|open| open.path == path) {
+                open.newest = open.newest.min(newest);
+                asked.push((open.newest, it.kept.change.clone()));
+                names.push(it.kept.name);
+            }
+        }
+        let mut from_disk = Vec::new();
+        let mut on_disk = found.kept;
+        on_disk.retain(|(name, _)| !names.contains(name));
+        for (name, mut kept) in on_disk {
+            if kept.after > newest {
+                // Made while the register was looked at only, or before an older copy took its place.
+                kept.after = newest;
+                let _ = self.shelf().put(name, &kept);
+            }
+            asked.push((kept.after, kept.change.clone()));
+            names.push(name);
+            let why = format!("It was kept on {}. Record it now, or leave it.", kept.at);
+            let register = Some(Open { path: path.clone(), newest: kept.after, demo });
+            let kept = Kept { name, change: kept.change, title: kept.title, register, lasts: true };
+            from_disk.push(Unrecorded { kept, why });
+        }
+        if asked.is_empty() {
+            return;
+        }
+        let ticket = self.ticket();
+        self.keeping.asked = Some(Asked { ticket, names, found: from_disk, try_again: false });
+        if let Err(words) = self.try_send(Request::WhichRecorded { ticket, changes: asked }) {
+            self.not_written(ticket, &words);
+        }
+    }
+
+    /// The register says of each kept change whether it holds it after all.
+    pub(crate) fn told_what_is_recorded(&mut self, ticket: Ticket, recorded: &[bool]) {
+        let Some(asked) = self.keeping.asked.take_if(|asked| asked.ticket == ticket) else { return };
+        let over: BTreeSet<Uuid> =
+            asked.names.iter().zip(recorded).filter(|(_, there)| **there).map(|(name, _)| *name).collect();
+        self.keeping.unrecorded.extend(asked.found);
+        let all = std::mem::take(&mut self.keeping.unrecorded);
+        let (over, rest): (Vec<_>, Vec<_>) = all.into_iter().partition(|it| over.contains(&it.kept.name));
+        self.keeping.unrecorded = rest;
+        for it in &over {
+            self.let_go(it.kept.name, it.kept.lasts);
+        }
+        self.show_unrecorded();
+        if asked.try_again {
+            self.record_again();
+        }
+    }
+
     /// Tries to record what could not be written, in the order in which it was made.
     pub(crate) fn record_again(&mut self) {
-        let open = self.scene.register.as_ref().map(|info| info.path.clone());
+        if let Some(asked) = &mut self.keeping.asked {
+            // Which of them the register holds already is about to be told.
+            asked.try_again = true;
+            return;
+        }
+        let open = self.keeping.open.as_ref().filter(|_| self.scene.register.is_some()).map(|open| open.path.clone());
+        let of = |it: &Unrecorded| it.kept.register.as_ref().map(|register| register.path.clone());
         let kept = std::mem::take(&mut self.keeping.unrecorded);
-        let (here, elsewhere): (Vec<_>, Vec<_>) = kept.into_iter().partition(|it| it.register == open);
-        let other = elsewhere.first().and_then(|it| it.register.clone());
+        let (here, elsewhere): (Vec<_>, Vec<_>) = kept.into_iter().partition(|it| of(it) == open);
+        let other = elsewhere.first().and_then(of);
         self.keeping.unrecorded = elsewhere;
-        for it in here {
-            self.send_change(it.change, None, true);
+        for Unrecorded { kept, .. } in here {
+            self.hand_over(kept.change.clone(), Some(kept), None, true);
         }
         self.show_unrecorded();
         if let Some(other) = other {
-            self.tell(&Event::Failed(format!("What is not recorded belongs to {other}. Open it, then try again.")));
+            let words = format!("What is not recorded belongs to {}. Open it, then try again.", other.display());
+            self.tell(&Event::Failed(words));
         }
     }
 
     /// Lets go of what could not be written.
     pub(crate) fn leave_unrecorded(&mut self) {
-        self.keeping.unrecorded.clear();
+        for it in std::mem::take(&mut self.keeping.unrecorded) {
+            self.let_go(it.kept.name, it.kept.lasts);
+        }
         self.show_unrecorded();
         self.tell(&Event::LeftUnrecorded);
     }
@@ -172,8 +344,9 @@ impl Lidnote {
             match reply {
                 Reply::Failed { ticket, error } => self.not_written(ticket, &format!("{error}.")),
                 Reply::Refused { ticket, refusal } => self.refused(ticket, &format!("{refusal}.")),
-                Reply::Applied { ticket, .. } => drop(self.recorded(ticket)),
-                Reply::Unchanged(ticket) => drop(self.answered(ticket)),
+                Reply::Applied { ticket, applied, .. } => drop(self.recorded(ticket, applied.entry)),
+                Reply::Unchanged(ticket) => self.unchanged(ticket),
+                Reply::WhichRecorded { ticket, recorded } => self.told_what_is_recorded(ticket, &recorded),
                 _ => {}
             }
         }

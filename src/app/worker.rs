@@ -79,6 +79,13 @@ pub enum Request {
     },
     /// Check everything.
     Verify(Ticket),
+    /// Say of each change whether it was recorded after that entry.
+    WhichRecorded {
+        /// Its ticket.
+        ticket: Ticket,
+        /// The changes, each with the newest entry when it was made.
+        changes: Vec<(i64, Change)>,
+    },
 }
 
 impl Request {
@@ -90,6 +97,7 @@ impl Request {
             | Self::Entries { ticket, .. }
             | Self::BackUp { ticket, .. }
             | Self::Restore { ticket, .. }
+            | Self::WhichRecorded { ticket, .. }
             | Self::Verify(ticket) => *ticket,
         }
     }
@@ -113,6 +121,8 @@ pub struct Opened {
     pub world: Arc<World>,
     /// What undo and redo would take next.
     pub steps: Steps,
+    /// The number of the newest entry of its history.
+    pub newest: i64,
     /// A lasting caution about where the file lies.
     pub caution: Option<String>,
 }
@@ -182,6 +192,13 @@ pub enum Reply {
         ticket: Ticket,
         /// What it found.
         report: Report,
+    },
+    /// Which of the changes were recorded.
+    WhichRecorded {
+        /// The request.
+        ticket: Ticket,
+        /// One a change.
+        recorded: Vec<bool>,
     },
     /// The thread has ended by a fault: no more changes are taken. Said once.
     Stopped,

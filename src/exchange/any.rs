@@ -5,6 +5,7 @@ use crate::domain::world::World;
 use crate::exchange::points::{geojson, gpx};
 use crate::exchange::table;
 use crate::exchange::table::preview::{Options, Preview, Unreadable};
+use crate::exchange::watch::{Nobody, NotRead, Watch};
 
 /// What a file holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,9 +33,23 @@ pub fn kind_of(bytes: &[u8]) -> Kind {
 /// # Errors
 /// If it cannot be read; the message names the row where there is one.
 pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
+    read_watched(bytes, options, world, today, &Nobody).map_err(NotRead::unwatched)
+}
+
+/// The same, watched: it can be stopped between any two rows.
+///
+/// # Errors
+/// If the file cannot be read, or the reading was stopped.
+pub fn read_watched(
+    bytes: &[u8],
+    options: &Options,
+    world: &World,
+    today: Day,
+    watch: &dyn Watch,
+) -> Result<Preview, NotRead> {
     match kind_of(bytes) {
-        Kind::Csv => table::read(bytes, options, world, today),
-        Kind::GeoJson => geojson::read(bytes, options, world, today),
-        Kind::Gpx => gpx::read(bytes, options, world, today),
+        Kind::Csv => table::read(bytes, options, world, today, watch),
+        Kind::GeoJson => geojson::read(bytes, options, world, today, watch),
+        Kind::Gpx => gpx::read(bytes, options, world, today, watch),
     }
 }

@@ -11,3 +11,4 @@ pub mod out;
 pub mod points;
 pub mod results;
 pub mod table;
+pub mod watch;

@@ -21,6 +21,7 @@ use crate::exchange::table::headings::{Field, field_of};
 use crate::exchange::table::letters::decode;
 use crate::exchange::table::preview::{Problem, Unreadable};
 use crate::exchange::table::split::{rows, sniff};
+use crate::exchange::watch::{Nobody, NotRead};
 
 /// Why a file of results is refused.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -113,7 +114,7 @@ struct Table {
 impl Table {
     fn read(bytes: &[u8]) -> Result<Self, Unreadable> {
         let (text, _) = decode(bytes, None)?;
-        let mut rows = rows(&text, sniff(&text))?;
+        let mut rows = rows(&text, sniff(&text), &Nobody).map_err(NotRead::unwatched)?;
         if rows.is_empty() {
             return Err(Unreadable::new("The file is empty", "Give the headings yard, hive, date, find, words, by"));
         }

@@ -4,9 +4,10 @@ use chrono::{DateTime, Utc};
 use rusqlite::{Connection, OptionalExtension as _, Row, params};
 use uuid::Uuid;
 
+use crate::domain::change::Change;
 use crate::domain::fact::Fact;
 use crate::domain::ids::ColonyId;
-use crate::register::commit::{Header, Misfit};
+use crate::register::commit::{Header, Misfit, unpack};
 use crate::register::error::{About as _, RegisterError};
 use crate::register::migrate;
 use crate::register::rows::{self, Image, Thing};
@@ -199,6 +200,32 @@ impl Register {
     /// If the file cannot be read.
     pub fn count_entries(&self) -> Result<i64, RegisterError> {
         self.conn.query_row("SELECT count(*) FROM entry", [], |row| row.get(0)).about(&self.path)
+    }
+
+    /// The number of the newest entry; 0 where there is none.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn newest_entry(&self) -> Result<i64, RegisterError> {
+        self.conn.query_row("SELECT coalesce(max(id), 0) FROM entry", [], |row| row.get(0)).about(&self.path)
+    }
+
+    /// Whether exactly this change was recorded after that entry, be it taken back since or not.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn has_recorded(&self, change: &Change, after: i64) -> Result<bool, RegisterError> {
+        let sql = "SELECT change FROM entry WHERE id > ?1 AND kind = 'do' ORDER BY id";
+        let mut statement = self.conn.prepare_cached(sql).about(&self.path)?;
+        let mut rows = statement.query([after]).about(&self.path)?;
+        while let Some(row) = rows.next().about(&self.path)? {
+            let packed = row.get_ref(0).and_then(|it| Ok(it.as_blob()?)).about(&self.path)?;
+            // One that a former Lidnote wrote otherwise is another.
+            if unpack(packed).is_ok_and(|recorded| recorded == *change) {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 
     /// The rows of an entry, in the order they were written.

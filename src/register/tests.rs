@@ -205,3 +205,17 @@ fn a_decision_is_kept_as_it_was_made() {
     let report = register.verify().expect("readable");
     assert!(!report.sound && report.lines.iter().any(|line| line.starts_with("entry 2: ")), "{:?}", report.lines);
 }
+
+#[test]
+fn a_change_is_known_again_only_after_the_entry_it_was_made_on() {
+    let (_folder, mut register) = new();
+    let named = |number: u128, note: &str| Change::PutYard(Box::new(yard(number, note)));
+    assert_eq!(register.newest_entry(), Ok(1));
+    add(&mut register, yard(2, "by the brook")).expect("committed");
+    let recorded = |register: &Register, change: &Change, after| register.has_recorded(change, after);
+    assert_eq!(recorded(&register, &named(2, "by the brook"), 1), Ok(true));
+    assert_eq!(recorded(&register, &named(2, "by the brook"), 2), Ok(false), "recorded before it was made");
+    assert_eq!(recorded(&register, &named(2, ""), 0), Ok(false), "another of the same yard");
+    register.undo(at()).expect("taken back");
+    assert_eq!(recorded(&register, &named(2, "by the brook"), 1), Ok(true), "taken back since");
+}

@@ -120,8 +120,6 @@ pub enum Action {
     },
     /// The run need not be planned any more.
     StopPlanning,
-    /// Stop the long work that is going on.
-    CancelJob,
     /// Open a register to look only.
     LookAt {
         /// The file.

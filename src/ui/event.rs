@@ -55,6 +55,8 @@ pub enum Event {
     },
     /// A file was read and can be brought in.
     ImportRead(Box<ImportModel>),
+    /// A file was being read, and the user stopped it.
+    ReadingStopped,
     /// The import was brought in.
     ImportApplied,
     /// A run was planned.

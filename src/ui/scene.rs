@@ -44,6 +44,8 @@ pub struct NotRecorded {
     pub title: String,
     /// Why, with the way out.
     pub why: String,
+    /// It is kept on the disk and offered again when its register is next opened.
+    pub lasts: bool,
 }
 
 /// The open register.

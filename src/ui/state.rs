@@ -56,6 +56,9 @@ impl UiState {
             Event::Refused(words) | Event::Failed(words) | Event::NotPlanned { why: words, .. } => {
                 self.toasts.failed(words.clone());
             }
+            Event::ReadingStopped => {
+                self.toasts.done("The reading was stopped. Nothing was brought in.".to_owned(), false);
+            }
             Event::Done(words) => self.toasts.done(words.clone(), false),
             Event::Opened | Event::Closed => {
                 self.toasts.clear();

@@ -7,6 +7,7 @@ mod results;
 mod round_trip;
 mod same_content;
 mod taken;
+mod watched;
 
 use lidnote::domain::change::Change;
 use lidnote::domain::day::Day;

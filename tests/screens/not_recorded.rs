@@ -13,7 +13,7 @@ const WHY: &str = "There is no room left on the disk. Make room, then do it agai
 
 fn one_is_kept() -> (Window, Shared) {
     let mut stage = Stage::new(Some(broom_flat().world), day("2026-11-23"), Screen::Map);
-    stage.scene.not_recorded = vec![NotRecorded { title: "B14 find".to_owned(), why: WHY.to_owned() }];
+    stage.scene.not_recorded = vec![NotRecorded { title: "B14 find".to_owned(), why: WHY.to_owned(), lasts: false }];
     open(stage)
 }
 
@@ -49,7 +49,23 @@ fn closing_the_window_asks_first() {
     assert!(shared.borrow().asked.is_empty(), "Esc stays");
     shared.borrow_mut().state.take(&Event::HeldOpen);
     window.run();
+    window.get_by_label("It cannot be kept on this computer and is lost then.");
     window.get_by_label("Close without it").click();
+    window.run();
+    assert_eq!(shared.borrow().asked, [Action::Quit]);
+}
+
+#[test]
+fn what_is_kept_on_the_disk_may_be_closed_upon() {
+    let (mut window, shared) = one_is_kept();
+    {
+        let stage = &mut *shared.borrow_mut();
+        stage.scene.not_recorded[0].lasts = true;
+        stage.state.take(&Event::HeldOpen);
+    }
+    window.run();
+    window.get_by_label("It is kept, and offered when the register is opened again.");
+    window.get_by_label("Close and keep it").click();
     window.run();
     assert_eq!(shared.borrow().asked, [Action::Quit]);
 }

@@ -16,6 +16,7 @@ use crate::domain::world::World;
 use crate::exchange::results::{self, Refused};
 use crate::exchange::table::headings::{Field, field_of, plain};
 use crate::exchange::table::preview::{Preview, Problem, Will};
+use crate::exchange::watch::Nobody;
 use crate::ui::action::ImportOptions;
 
 /// The most notes that are said of one file: a firm's whole table makes thousands, and its problems must be seen.
@@ -62,7 +63,7 @@ fn read_and_bring_in(
 ) -> Result<Output, String> {
     let world = session.world();
     let mapped = options.mapping.clone();
-    let import = Import::read(file.to_owned(), options, &world, session.today)?;
+    let import = Import::read(file.to_owned(), options, &world, session.today, &Nobody)?;
     let preview = import.preview();
     let mut output = Output::default();
     let name = file.display();

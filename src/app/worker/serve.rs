@@ -6,6 +6,7 @@ use std::sync::mpsc::{Receiver, SyncSender};
 use crate::app::clock;
 use crate::app::wake::Wake;
 use crate::app::worker::{Opened, Reply, Request, Start, Steps, Ticket};
+use crate::domain::change::Change;
 use crate::register::error::RegisterError;
 use crate::register::journal::EntryKind;
 use crate::register::{Applied, Register};
@@ -104,6 +105,10 @@ impl Holder {
                 Ok(Reply::BackedUp { ticket, to })
             }),
             Request::Verify(_) => self.with(|register| Ok(Reply::Verified { ticket, report: register.verify()? })),
+            Request::WhichRecorded { changes, .. } => self.with(|register| {
+                let one = |(after, change): (i64, Change)| register.has_recorded(&change, after);
+                Ok(Reply::WhichRecorded { ticket, recorded: changes.into_iter().map(one).collect::<Result<_, _>>()? })
+            }),
             Request::Restore { from, .. } => self.restore(ticket, &from),
         };
         self.answers.give(match reply {
@@ -146,6 +151,8 @@ fn opened(register: &Register) -> Opened {
         path: register.path().to_owned(),
         world: register.world(),
         steps: steps(register),
+        // Where it cannot be read, no older entry is taken for a change made later.
+        newest: register.newest_entry().unwrap_or(i64::MAX),
         caution: register.caution().map(str::to_owned),
     }
 }

@@ -14,6 +14,7 @@ use crate::exchange::table::letters::decode;
 use crate::exchange::table::preview::{Options, Preview, Unreadable};
 use crate::exchange::table::split::{MOST_CELL, MOST_ROWS, RawRow};
 use crate::exchange::table::{RawTable, preview};
+use crate::exchange::watch::{NotRead, Watch};
 
 /// The most properties a file may have in all.
 const MOST_PROPERTIES: usize = 200;
@@ -21,8 +22,8 @@ const MOST_PROPERTIES: usize = 200;
 /// Reads points and says what bringing them in would do. Row 1 is the first feature.
 ///
 /// # Errors
-/// If it is no GeoJSON, or holds no points.
-pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
+/// If it is no GeoJSON, or holds no points; or the reading was stopped.
+pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day, watch: &dyn Watch) -> Result<Preview, NotRead> {
     let (text, letters) = decode(bytes, options.letters)?;
     let value: Value = serde_json::from_str(&text).map_err(|error| {
         let fact = format!("The file is no JSON from line {} on", error.line());
@@ -30,7 +31,9 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
     })?;
     let features = features(&value)?;
     if features.len() > MOST_ROWS {
-        return Err(Unreadable::new(format!("The file has more than {MOST_ROWS} features"), "Split it into several"));
+        return Err(
+            Unreadable::new(format!("The file has more than {MOST_ROWS} features"), "Split it into several").into()
+        );
     }
     let mut names: BTreeSet<&str> = BTreeSet::new();
     for feature in &features {
@@ -40,10 +43,14 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
         return Err(Unreadable::new(
             format!("The points have {} properties", names.len()),
             "Leave out those not needed",
-        ));
+        )
+        .into());
     }
     let (mut rows, mut shapes) = (Vec::new(), 0);
     for (at, feature) in features.iter().enumerate() {
+        if watch.stopped() {
+            return Err(NotRead::Stopped);
+        }
         let Some((lat, lon)) = point(feature) else {
             shapes += 1;
             continue;
@@ -54,7 +61,7 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
         rows.push(RawRow { number: at as u32 + 1, cells });
     }
     if rows.is_empty() {
-        return Err(Unreadable::new("The file holds no points", "Choose a file whose features are points"));
+        return Err(Unreadable::new("The file holds no points", "Choose a file whose features are points").into());
     }
     let left_out = if shapes > 0 {
         vec![if shapes == 1 {
@@ -66,7 +73,7 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
         Vec::new()
     };
     let headings = ["latitude", "longitude"].into_iter().chain(names.iter().copied()).map(str::to_owned).collect();
-    preview(RawTable { letters, delimiter: None, headings, rows, left_out }, options, world, today)
+    preview(RawTable { letters, delimiter: None, headings, rows, left_out }, options, world, today, watch)
 }
 
 fn features(value: &Value) -> Result<Vec<&Value>, Unreadable> {

@@ -13,6 +13,7 @@ use crate::exchange::table::letters::decode;
 use crate::exchange::table::preview::{Options, Preview, Unreadable};
 use crate::exchange::table::split::{MOST_CELL, MOST_ROWS, RawRow};
 use crate::exchange::table::{RawTable, preview};
+use crate::exchange::watch::{NotRead, Watch};
 
 /// The deepest nesting that is followed.
 const DEEPEST: usize = 100;
@@ -21,14 +22,16 @@ const DEEPEST: usize = 100;
 /// first of them. What is left out of the file is counted.
 ///
 /// # Errors
-/// If it is no GPX, is cut off, or holds no waypoints.
-pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
+/// If it is no GPX, is cut off, or holds no waypoints; or the reading was stopped.
+pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day, watch: &dyn Watch) -> Result<Preview, NotRead> {
     let (text, letters) = decode(bytes, options.letters)?;
     let mut found = Found::default();
-    found.read(&text)?;
+    found.read(&text, watch)?;
     let points = if found.waypoints.is_empty() { std::mem::take(&mut found.route) } else { found.waypoints };
     if points.is_empty() {
-        return Err(Unreadable::new("The file holds no waypoints", "Choose one with waypoints, not with tracks alone"));
+        return Err(
+            Unreadable::new("The file holds no waypoints", "Choose one with waypoints, not with tracks alone").into()
+        );
     }
     let rows = points.into_iter().enumerate().map(|(at, point)| RawRow { number: at as u32 + 1, cells: point.cells() });
     let mut left_out = Vec::new();
@@ -38,7 +41,13 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Resul
         }
     }
     let headings = ["yard", "latitude", "longitude", "note"].map(str::to_owned).to_vec();
-    preview(RawTable { letters, delimiter: None, headings, rows: rows.collect(), left_out }, options, world, today)
+    preview(
+        RawTable { letters, delimiter: None, headings, rows: rows.collect(), left_out },
+        options,
+        world,
+        today,
+        watch,
+    )
 }
 
 #[derive(Default)]
@@ -70,7 +79,7 @@ struct Found {
 }
 
 impl Found {
-    fn read(&mut self, text: &str) -> Result<(), Unreadable> {
+    fn read(&mut self, text: &str, watch: &dyn Watch) -> Result<(), NotRead> {
         let mut reader = Reader::from_str(text);
         loop {
             let event = reader.read_event().map_err(|error| {
@@ -78,12 +87,17 @@ impl Found {
                 let line = text.bytes().take(at).filter(|byte| *byte == b'\n').count() + 1;
                 Unreadable::new(format!("The file is no XML from line {line} on ({error})"), "Save it as GPX anew")
             })?;
+            if watch.stopped() {
+                return Err(NotRead::Stopped);
+            }
             match event {
                 Event::Start(element) => {
                     self.open(&element)?;
                     self.open.push(element.local_name().as_ref().to_owned());
                     if self.open.len() > DEEPEST {
-                        return Err(Unreadable::new("The file's elements are nested too deep", "Choose a GPX file"));
+                        return Err(
+                            Unreadable::new("The file's elements are nested too deep", "Choose a GPX file").into()
+                        );
                     }
                 }
                 Event::Empty(element) => {
@@ -106,7 +120,7 @@ impl Found {
         if self.open.is_empty() {
             Ok(())
         } else {
-            Err(Unreadable::new("The file ends in the middle", "Save it as GPX anew; it was cut off"))
+            Err(Unreadable::new("The file ends in the middle", "Save it as GPX anew; it was cut off").into())
         }
     }
 

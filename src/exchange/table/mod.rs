@@ -44,6 +44,7 @@ use crate::exchange::table::preview::{
     DateQuestion, Heading, Options, Preview, PreviewRow, Problem, Totals, Unreadable, Will,
 };
 use crate::exchange::table::split::{RawRow, rows, sniff};
+use crate::exchange::watch::{NotRead, Watch, Way};
 
 /// Fields that hold days.
 const DATES: [Field; 18] = [
@@ -79,21 +80,27 @@ pub(super) struct RawTable {
 /// Reads a table in CSV and says what bringing it in would do.
 ///
 /// # Errors
-/// If it is no table at all; the message names the row where there is one.
-pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
+/// If it is no table at all (the message names the row where there is one), or the reading was stopped.
+pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day, watch: &dyn Watch) -> Result<Preview, NotRead> {
     let (text, letters) = decode(bytes, options.letters)?;
     let delimiter = sniff(&text);
-    let mut rows = rows(&text, delimiter)?;
+    let mut rows = rows(&text, delimiter, watch)?;
     if rows.is_empty() {
-        return Err(Unreadable::new("The file is empty", "Choose one with headings and rows"));
+        return Err(Unreadable::new("The file is empty", "Choose one with headings and rows").into());
     }
     let headings = rows.remove(0).cells;
     let table = RawTable { letters, delimiter: Some(delimiter), headings, rows, left_out: Vec::new() };
-    preview(table, options, world, today)
+    preview(table, options, world, today, watch)
 }
 
 /// Says what bringing a table in would do.
-pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: Day) -> Result<Preview, Unreadable> {
+pub(super) fn preview(
+    table: RawTable,
+    options: &Options,
+    world: &World,
+    today: Day,
+    watch: &dyn Watch,
+) -> Result<Preview, NotRead> {
     let headings = headings_of(&table.headings, options);
     let known = |field: Field| headings.iter().any(|heading| heading.field == Some(field));
     let unknown = [Field::Yard, Field::Source, Field::Setting, Field::Entry].into_iter().all(|field| !known(field));
@@ -105,12 +112,17 @@ pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: 
     } else if unknown {
         let theirs: Vec<&str> = table.headings.iter().map(|heading| heading.trim()).take(8).collect();
         let fact = format!("No heading says which column is the yard (row 1: {})", theirs.join(", "));
-        return Err(Unreadable::new(fact, "Name a column yard, or map one"));
+        return Err(Unreadable::new(fact, "Name a column yard, or map one").into());
     }
     if table.rows.is_empty() {
-        return Err(Unreadable::new("The file has headings and no rows", "Choose one with rows"));
+        return Err(Unreadable::new("The file has headings and no rows", "Choose one with rows").into());
     }
-    let mut rows: Vec<PreviewRow> = table.rows.into_iter().map(|row| preview_row(row, &headings, options)).collect();
+    let mut way = Way::new(watch, 3, table.rows.len());
+    let mut rows = Vec::with_capacity(table.rows.len());
+    for row in table.rows {
+        rows.push(preview_row(row, &headings, options));
+        way.row()?;
+    }
     let found = order_of(dates_of(&rows, &headings));
     let order = options.dates.or(match found {
         OrderFound::Proven(order) => Some(order),
@@ -118,7 +130,11 @@ pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: 
     });
     let question = if order.is_none() { question(&rows, &headings, today) } else { None };
     let columns = Columns::new(&headings);
-    let mut entries: Vec<Entry> = rows.iter().map(|row| columns.entry(row, order, today)).collect();
+    let mut entries = Vec::with_capacity(rows.len());
+    for row in &rows {
+        entries.push(columns.entry(row, order, today));
+        way.row()?;
+    }
     let mut judge = Judge::new(world, options, today, &entries);
     for (row, entry) in rows.iter_mut().zip(&mut entries) {
         entry.problems.append(&mut row.problems);
@@ -126,6 +142,7 @@ pub(super) fn preview(table: RawTable, options: &Options, world: &World, today: 
         row.will = judge.judge(entry, cells);
         row.problems = std::mem::take(&mut entry.problems);
         row.notes = std::mem::take(&mut entry.notes);
+        way.row()?;
     }
     note_lost_swaps(&mut judge, &mut rows);
     note_lost_hives(&judge, &mut rows);

@@ -10,6 +10,7 @@ use csv::{Reader, ReaderBuilder, StringRecord};
 
 use crate::exchange::table::headings::field_of;
 use crate::exchange::table::preview::Unreadable;
+use crate::exchange::watch::{NotRead, Watch};
 
 /// The most rows a file may have.
 pub const MOST_ROWS: usize = 1_000_000;
@@ -45,8 +46,8 @@ pub(in crate::exchange) fn sniff(text: &str) -> char {
 /// All rows that hold anything.
 ///
 /// # Errors
-/// If a quote is never closed, or a limit is passed.
-pub(in crate::exchange) fn rows(text: &str, delimiter: char) -> Result<Vec<RawRow>, Unreadable> {
+/// If a quote is never closed, a limit is passed, or the reading was stopped.
+pub(in crate::exchange) fn rows(text: &str, delimiter: char, watch: &dyn Watch) -> Result<Vec<RawRow>, NotRead> {
     let end = format!("\n{END}");
     let mut reader = reader(text.as_bytes().chain(end.as_bytes()), delimiter);
     let mut record = StringRecord::new();
@@ -56,13 +57,17 @@ pub(in crate::exchange) fn rows(text: &str, delimiter: char) -> Result<Vec<RawRo
         let start = record.position().map_or(0, |position| position.byte() as usize);
         number += 1 + empty_lines(text, start);
         if number as usize > MOST_ROWS + 1 {
-            return Err(Unreadable::new(format!("The file has more than {MOST_ROWS} rows"), "Split it into several"));
+            let fact = format!("The file has more than {MOST_ROWS} rows");
+            return Err(Unreadable::new(fact, "Split it into several").into());
+        }
+        if watch.stopped() {
+            return Err(NotRead::Stopped);
         }
         found.push(RawRow { number, cells: record.iter().map(str::to_owned).collect() });
     }
     if let Some(last) = found.pop().filter(|last| last.cells != [END]) {
         let fact = format!("A quote opened in row {} is never closed", last.number);
-        return Err(Unreadable::new(fact, "Close it there, or save the file anew"));
+        return Err(Unreadable::new(fact, "Close it there, or save the file anew").into());
     }
     found.iter().try_for_each(check_limits)?;
     found.retain(|row| row.cells.iter().any(|cell| !cell.trim().is_empty()));
@@ -102,6 +107,7 @@ fn check_limits(row: &RawRow) -> Result<(), Unreadable> {
 #[cfg(test)]
 mod tests {
     use super::{RawRow, rows, sniff};
+    use crate::exchange::watch::Nobody;
 
     fn check(text: &str, delimiter: char, expected: &[(u32, &[&str])]) {
         let expected: Vec<RawRow> = expected
@@ -111,7 +117,7 @@ mod tests {
                 cells: cells.iter().map(|cell| (*cell).to_owned()).collect(),
             })
             .collect();
-        assert_eq!(rows(text, delimiter).expect("rows"), expected, "{text:?}");
+        assert_eq!(rows(text, delimiter, &Nobody).expect("rows"), expected, "{text:?}");
     }
 
     #[test]
@@ -135,12 +141,13 @@ mod tests {
 
     #[test]
     fn faults_name_the_row() {
-        let fault = rows("a,b\n1,\"2\n3", ',').expect_err("refused");
-        assert_eq!(fault.fact, "A quote opened in row 2 is never closed");
-        let fault = rows("a\n\n1,\"2\"\"\n\n3", ',').expect_err("refused");
-        assert_eq!(fault.fact, "A quote opened in row 3 is never closed");
+        let fault = rows("a,b\n1,\"2\n3", ',', &Nobody).expect_err("refused");
+        assert!(fault.to_string().starts_with("A quote opened in row 2 is never closed."), "{fault}");
+        let fault = rows("a\n\n1,\"2\"\"\n\n3", ',', &Nobody).expect_err("refused");
+        assert!(fault.to_string().starts_with("A quote opened in row 3 is never closed."), "{fault}");
         let long = format!("a\n{}", "x".repeat(100_001));
-        assert_eq!(rows(&long, ',').expect_err("refused").fact, "Row 2 has a cell of more than 100000 bytes");
+        let fault = rows(&long, ',', &Nobody).expect_err("refused").to_string();
+        assert!(fault.starts_with("Row 2 has a cell of more than 100000 bytes."), "{fault}");
     }
 
     #[test]

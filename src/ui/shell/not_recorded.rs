@@ -56,12 +56,26 @@ pub fn question(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Ou
         state.held_open = false;
         return;
     };
-    let close = if scene.not_recorded.len() == 1 { "Close without it" } else { "Close without them" };
-    let verbs = [Verb::plain("Stay"), Verb::default("Try again"), Verb::danger(close)];
+    let one = scene.not_recorded.len() == 1;
+    let lasts = scene.not_recorded.iter().all(|it| it.lasts);
+    let (close, after) = match (lasts, one) {
+        (true, true) => {
+            (Verb::plain("Close and keep it"), "It is kept, and offered when the register is opened again.")
+        }
+        (true, false) => {
+            (Verb::plain("Close and keep them"), "They are kept, and offered when the register is opened again.")
+        }
+        (false, true) => (Verb::danger("Close without it"), "It cannot be kept on this computer and is lost then."),
+        (false, false) => {
+            (Verb::danger("Close without them"), "Not all can be kept on this computer. Those are lost then.")
+        }
+    };
+    let verbs = [Verb::plain("Stay"), Verb::default("Try again"), close];
     let answer = dialog(ui, "not recorded", "Close without recording?", &verbs, |ui| {
         let t = theme::tokens(ui);
         ui.label(text::table(named(&scene.not_recorded)).color(t.danger));
         ui.label(text::table(&newest.why).color(t.text_primary));
+        ui.label(text::table(after).color(t.text_primary));
     });
     let Some(answer) = answer else { return };
     state.held_open = false;
@@ -87,7 +101,7 @@ mod tests {
 
     #[test]
     fn many_are_counted_after_the_first() {
-        let one = |title: &str| NotRecorded { title: title.to_owned(), why: String::new() };
+        let one = |title: &str| NotRecorded { title: title.to_owned(), ..NotRecorded::default() };
         assert_eq!(named(&[one("B14 find")]), "Not recorded: B14 find.");
         let all = [one("B14 find"), one("B15 moved"), one("B16 find"), one("B17 find")];
         assert_eq!(named(&all), "Not recorded: B14 find; B15 moved; and 2 more.");

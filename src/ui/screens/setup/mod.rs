@@ -98,6 +98,10 @@ impl SetupState {
                 self.import.reading = false;
                 self.import.applying = false;
             }
+            Event::ReadingStopped => {
+                self.reading = false;
+                self.import.reading = false;
+            }
             Event::Refused(_) => {
                 self.import.reading = false;
                 self.import.applying = false;

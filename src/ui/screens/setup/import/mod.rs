@@ -6,6 +6,8 @@ mod model;
 mod rows;
 mod side;
 
+use std::time::Duration;
+
 use egui::{Key, Modifiers, Ui};
 
 use crate::ui::action::{Action, ImportOptions, Outbox};
@@ -307,10 +309,11 @@ fn ask_dates(ui: &mut Ui, state: &mut ImportState, model: &ImportModel, out: &mu
 
 /// The line that stands while a file is read for the first time.
 pub(super) fn waiting(ui: &mut Ui, scene: &Scene, out: &mut Outbox) {
+    // How far it is is seen without anybody touching the window.
+    ui.request_repaint_after(Duration::from_millis(250));
     let words = scene.job.as_ref().map_or(String::new(), |job| format!("{} {}", job.title, job.progress));
     boxes::empty_state(ui, "The file is being read.", words.trim());
     if Button::outlined("Stop").show(ui).clicked() {
-        out.push(Action::CancelJob);
         out.push(Action::DropImport);
     }
 }
