@@ -20,6 +20,7 @@ use crate::exchange::table::export::programme_csv;
 use crate::planner::run::lights::Lights;
 use crate::planner::run::plan::plan;
 use crate::print::job::{Paper, Printed};
+use crate::print::remarks::remarks;
 use crate::print::sheet::Sheet;
 use crate::register::Register;
 use crate::register::journal::Page;
@@ -468,10 +469,11 @@ fn sheet_named(name: &str) -> Sheet {
 
 /// A printed file's bytes, and what could not be printed as it stands, in words.
 fn of_print(printed: Printed) -> (Vec<u8>, String) {
-    let remarks: Vec<String> = printed.warnings.iter().take(3).map(|warning| format!(" {warning}.")).collect();
-    let more = printed.warnings.len().saturating_sub(3);
+    let all = remarks(&printed.warnings);
+    let shown: Vec<String> = all.iter().take(3).map(|remark| format!(" {remark}.")).collect();
+    let more = all.len().saturating_sub(3);
     let more = if more > 0 { format!(" And {more} more.") } else { String::new() };
-    (printed.bytes, remarks.concat() + &more)
+    (printed.bytes, shown.concat() + &more)
 }
 
 /// The initials that a change carries.

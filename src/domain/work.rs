@@ -44,13 +44,11 @@ impl Look {
     }
 }
 
-/// Something that is due to be done.
+/// Something that is due to be done, in the order in which steps of one visit are done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Step {
     /// Remove the old queen.
     Dequeen,
-    /// Give the queen, cell or virgin.
-    Give,
     /// Take the push-in cage off.
     CageOff,
     /// Cut the queen cells.
@@ -59,6 +57,8 @@ pub enum Step {
     FindOldQueen,
     /// Find and kill a queen that lays only drones, or does not lay; then requeen or unite.
     RemoveFailed,
+    /// Give the queen, cell or virgin.
+    Give,
     /// Unite or shake out a colony with laying workers.
     UniteOrShakeOut,
     /// Mark the queen.

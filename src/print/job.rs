@@ -1,6 +1,5 @@
 //! What is to be printed, in finished words, and what came of it.
 
-use std::fmt;
 
 use crate::print::sheet::{Sheet, SheetFault};
 
@@ -147,8 +146,9 @@ pub struct HiveRow {
     pub there: String,
     /// What is due and until when.
     pub due: String,
-    /// The part of `due` to print bold, such as `late`; empty for none.
-    pub due_bold: String,
+    /// The parts of `due` to print bold, such as `late`, in the order in which they stand there; a part that does not is passed
+    /// over.
+    pub due_bold: Vec<String>,
     /// What to look for.
     pub look_for: String,
 }
@@ -242,31 +242,20 @@ pub enum Trouble {
     LeftOut(String),
 }
 
-impl fmt::Display for Warning {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let place = &self.place;
-        match &self.what {
-            Trouble::NoCharacter(letter) => write!(out, "{place}: no font has {letter}, ? is printed instead"),
-            Trouble::Cut(text) => write!(out, "{place}: \"{text}\" is too long and was cut"),
-            Trouble::LeftOut(text) => write!(out, "{place}: no room for \"{text}\""),
-        }
-    }
-}
-
 /// Why nothing was printed.
 #[derive(Debug, thiserror::Error)]
 pub enum PrintError {
     /// A job without labels.
-    #[error("there is no label to print; choose hives first")]
+    #[error("There is no label to print. Choose hives first")]
     NoLabels,
     /// A run without stops.
-    #[error("the run has no stop; add one first")]
+    #[error("The run has no stop. Add one first")]
     NoStops,
     /// The sheet's measures are impossible.
-    #[error("the sheet cannot be printed: {0}")]
+    #[error("The sheet cannot be printed: {0}")]
     Sheet(#[from] SheetFault),
     /// The first label lies beyond the sheet.
-    #[error("the sheet has {places} labels, so label {start_at} is not on it; start at 1 to {places}")]
+    #[error("{}", beyond(*start_at, *places))]
     StartBeyondSheet {
         /// Where printing was to start, 1-based.
         start_at: usize,
@@ -274,11 +263,17 @@ pub enum PrintError {
         places: usize,
     },
     /// A font inside the program is damaged.
-    #[error("the font {0} inside the program cannot be read; install the program again")]
+    #[error("The font {0} inside the program cannot be read. Install the program again")]
     Font(&'static str),
     /// The PDF library refused.
-    #[error("the file could not be made: {0}")]
+    #[error("The file could not be made: {0}")]
     File(String),
+}
+
+fn beyond(start_at: usize, places: usize) -> String {
+    let (labels, way_out) =
+        if places == 1 { ("1 label".to_owned(), "1".to_owned()) } else { (format!("{places} labels"), format!("1 to {places}")) };
+    format!("The sheet has {labels}, so label {start_at} is not on it. Start at {way_out}")
 }
 
 #[cfg(test)]
@@ -286,16 +281,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_warning_names_the_label_and_the_character() {
-        let warning =
-            Warning { place: "label 3 (B14 CAGE IN 14 NOV)".to_owned(), number: 3, what: Trouble::NoCharacter('蜂') };
-        assert_eq!(warning.to_string(), "label 3 (B14 CAGE IN 14 NOV): no font has 蜂, ? is printed instead");
-    }
-
-    #[test]
     fn a_refusal_names_the_way_out() {
         let refusal = PrintError::StartBeyondSheet { start_at: 30, places: 24 };
-        let words = "the sheet has 24 labels, so label 30 is not on it; start at 1 to 24";
+        let words = "The sheet has 24 labels, so label 30 is not on it. Start at 1 to 24";
         assert_eq!(refusal.to_string(), words);
+        let one = PrintError::StartBeyondSheet { start_at: 2, places: 1 };
+        assert_eq!(one.to_string(), "The sheet has 1 label, so label 2 is not on it. Start at 1");
     }
 }

@@ -124,7 +124,7 @@ fn draw_label(canvas: &mut Canvas<'_>, setter: &mut Setter, area: &Area<'_>, lab
     }
     let small = regular(style.small);
     let limit = if has_foot { box_top - 0.4 } else { area.bottom() };
-    for (at, text) in label.small.iter().filter(|text| !text.trim().is_empty()).enumerate() {
+    for (at, text) in small_lines(setter, small, &label.small, area.width()).iter().enumerate() {
         let y = area.last_line() + style.small_first + at as f32 * style.small_lead;
         if y + 0.22 * small.mm() > limit {
             setter.warn(Trouble::LeftOut(text.clone()));
@@ -133,6 +133,19 @@ fn draw_label(canvas: &mut Canvas<'_>, setter: &mut Setter, area: &Area<'_>, lab
         let fitted = setter.fit(small, LEAST_SMALL.min(style.small), text, area.width());
         canvas.fitted(area.left(), y, &fitted);
     }
+}
+
+/// The parts of the small print in as few lines as hold them in their full size: `caged queen in 14 Nov; temper from 26 Dec`.
+fn small_lines(setter: &mut Setter, style: Style, parts: &[String], width: f32) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for part in parts.iter().map(|part| part.trim()).filter(|part| !part.is_empty()) {
+        let joined = lines.last().map(|line| format!("{line}; {part}"));
+        match (joined.filter(|joined| setter.width(style, joined) <= width), lines.last_mut()) {
+            (Some(joined), Some(line)) => *line = joined,
+            _ => lines.push(part.to_owned()),
+        }
+    }
+    lines
 }
 
 /// Boxes with their codes, then a line for the day and one for the initials.

@@ -11,6 +11,7 @@ mod label_style;
 pub mod labels;
 mod letters;
 pub mod of_world;
+pub mod remarks;
 mod run_page;
 mod run_rows;
 pub mod run_sheet;

@@ -128,7 +128,7 @@ fn head_columns(job: &RunSheetJob, right: f32) -> (f32, f32) {
 const LOAD_X: f32 = 87.0;
 
 fn load_pitch(text: &[String]) -> f32 {
-    5.07 + (text.len().max(1) as f32 - 1.0) * LEAD
+    5.6 + (text.len().max(1) as f32 - 1.0) * LEAD
 }
 
 /// Draws everything of a page but its stops.

@@ -17,6 +17,12 @@ const ROW_LEAD: f32 = 3.6;
 /// Letters of a row, in points (design).
 const ROW_SIZE: f32 = 9.0;
 
+/// Smallest letters of a hive's name in its column, in points: what is still found at a glance (common practice, no source).
+const LEAST_HIVE: f32 = 9.0;
+
+/// Height of the line above a row in which a long name stands.
+const NAME_ABOVE: f32 = 5.0;
+
 /// Most lines of a row; the rest is cut and reported.
 const MOST_LINES: usize = 5;
 
@@ -38,6 +44,8 @@ pub(crate) struct MeasuredStop<'a> {
 struct MeasuredRow<'a> {
     row: &'a HiveRow,
     hive: Fitted,
+    /// A name too long for its column has a line of its own above the row.
+    named_above: bool,
     there: Vec<Line>,
     due: Vec<Line>,
     look_for: Vec<Line>,
@@ -166,7 +174,10 @@ fn row_place(stop: &Stop, row: &HiveRow) -> String {
 impl<'a> MeasuredRow<'a> {
     fn new(stop: &Stop, row: &'a HiveRow, number: usize, m: &Measures, setter: &mut Setter) -> Self {
         setter.at(number, row_place(stop, row));
-        let hive = setter.fit(bold(11.0), 7.0, &row.hive, m.there - m.left - 1.0);
+        let column = m.there - m.left - 1.0;
+        let named_above = setter.width(bold(LEAST_HIVE), &row.hive) > column;
+        let (least, width) = if named_above { (7.0, m.codes - m.left - 1.5) } else { (LEAST_HIVE, column) };
+        let hive = setter.fit(bold(11.0), least, &row.hive, width);
         let regular = |text: &'a str| vec![(Weight::Regular, text)];
         let mut cell = |pieces: Vec<(Weight, &str)>, whole: &str, width: f32| {
             let mut lines = setter.wrap_clauses(ROW_SIZE, &pieces, width);
@@ -183,12 +194,16 @@ impl<'a> MeasuredRow<'a> {
         let due = cell(due_pieces(row), &row.due, m.look_for - m.due - 1.0);
         let look_for = cell(regular(&row.look_for), &row.look_for, m.codes - m.look_for - 1.5);
         let lines = there.len().max(due.len()).max(look_for.len()) as f32;
-        Self { row, hive, there, due, look_for, height: ROW.max(lines * ROW_LEAD + ROW - 2.0 * ROW_LEAD) }
+        let cells = ROW.max(lines * ROW_LEAD + ROW - 2.0 * ROW_LEAD);
+        let height = if named_above { cells + NAME_ABOVE } else { cells };
+        Self { row, hive, named_above, there, due, look_for, height }
     }
 
     fn draw(&self, canvas: &mut Canvas<'_>, setter: &mut Setter, job: &RunSheetJob, m: &Measures, top: f32) {
-        let middle = top + self.height / 2.0;
-        canvas.fitted(m.left, middle + self.hive.style.mm() * 0.35, &self.hive);
+        let above = if self.named_above { NAME_ABOVE } else { 0.0 };
+        let middle = top + above + (self.height - above) / 2.0;
+        let baseline = if self.named_above { top + NAME_ABOVE - 0.3 } else { middle + self.hive.style.mm() * 0.35 };
+        canvas.fitted(m.left, baseline, &self.hive);
         for (x, lines) in [(m.there, &self.there), (m.due, &self.due), (m.look_for, &self.look_for)] {
             let first = middle - (lines.len() as f32 - 1.0) * ROW_LEAD / 2.0 + 1.25;
             for (at, line) in lines.iter().enumerate() {
@@ -208,12 +223,16 @@ impl<'a> MeasuredRow<'a> {
     }
 }
 
-/// The due work with its bold part, which is looked for in the words.
+/// The due work with its bold parts, which are looked for in the words one after the other.
 fn due_pieces(row: &HiveRow) -> Vec<(Weight, &str)> {
-    match row.due.split_once(&row.due_bold) {
-        Some((before, after)) if !row.due_bold.is_empty() => {
-            vec![(Weight::Regular, before), (Weight::Bold, &row.due_bold), (Weight::Regular, after)]
+    let mut pieces = Vec::new();
+    let mut rest = row.due.as_str();
+    for bold in row.due_bold.iter().filter(|bold| !bold.is_empty()) {
+        if let Some((before, after)) = rest.split_once(bold.as_str()) {
+            pieces.extend([(Weight::Regular, before), (Weight::Bold, bold.as_str())]);
+            rest = after;
         }
-        _ => vec![(Weight::Regular, &row.due)],
     }
+    pieces.push((Weight::Regular, rest));
+    pieces
 }

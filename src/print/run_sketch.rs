@@ -14,7 +14,10 @@ const DISC: f32 = 1.85;
 pub(crate) fn draw_sketch(canvas: &mut Canvas<'_>, setter: &mut Setter, sketch: &Sketch, corner: (f32, f32)) {
     let place = |at: (f32, f32)| (corner.0 + at.0 * SKETCH.0, corner.1 + at.1 * SKETCH.1);
     let stops: Vec<(f32, f32)> = sketch.stops.iter().map(|stop| place(stop.at)).collect();
-    let discs = spread(&stops, corner);
+    let base = sketch.base.as_ref().map(|base| (place(base.at), &base.label));
+    // The base's mark and the name below it stay readable.
+    let taken: Vec<(f32, f32)> = base.iter().flat_map(|((x, y), _)| [(*x, *y), (*x, y + 2.5)]).collect();
+    let discs = spread(&stops, &taken, corner);
     canvas.clipped(corner.0, corner.1, SKETCH.0, SKETCH.1, |canvas| {
         for class in [LineClass::Coast, LineClass::Road, LineClass::Route] {
             for line in sketch.lines.iter().filter(|line| line.class == class) {
@@ -22,16 +25,15 @@ pub(crate) fn draw_sketch(canvas: &mut Canvas<'_>, setter: &mut Setter, sketch: 
                 canvas.polyline(&points, pen(class));
             }
         }
-        if let Some(base) = &sketch.base {
-            let (x, y) = place(base.at);
+        if let Some(((x, y), label)) = base {
             canvas.block(x - 0.85, y - 0.85, 1.7, 1.7, BLACK);
             // The name stands below the mark, else above it, and inside the frame.
-            let half = setter.width(regular(6.5), &base.label) / 2.0;
+            let half = setter.width(regular(6.5), label) / 2.0;
             let middle = x.max(corner.0 + half + 0.6).min(corner.0 + SKETCH.0 - half - 0.6);
             let baseline = if y - corner.1 > SKETCH.1 - 4.0 { y - 1.7 } else { y + 3.4 };
             // Coast and roads give way to the name.
             canvas.block(middle - half - 0.4, baseline - 2.0, 2.0 * half + 0.8, 2.7, PAPER);
-            canvas.text(setter, regular(6.5), Align::Middle, (middle, baseline), &base.label);
+            canvas.text(setter, regular(6.5), Align::Middle, (middle, baseline), label);
         }
         for (stop, disc) in stops.iter().zip(&discs) {
             canvas.polyline(&[*stop, *disc], Pen::solid(0.3, BLACK));
@@ -53,11 +55,14 @@ fn pen(class: LineClass) -> Pen {
     }
 }
 
-/// A place for each disc: on its stop, or beside it where another disc is in the way or the frame is near.
-fn spread(stops: &[(f32, f32)], corner: (f32, f32)) -> Vec<(f32, f32)> {
+/// A place for each disc: on its stop, or beside it where another disc or a taken point is in the way or the frame is near.
+fn spread(stops: &[(f32, f32)], taken: &[(f32, f32)], corner: (f32, f32)) -> Vec<(f32, f32)> {
     let mut discs: Vec<(f32, f32)> = Vec::with_capacity(stops.len());
     for &stop in stops {
-        let free = |disc: &(f32, f32)| discs.iter().all(|other| distance(*disc, *other) >= 2.0 * DISC + 0.3);
+        let clear = |disc: &(f32, f32)| taken.iter().all(|point| distance(*disc, *point) >= DISC + 1.2);
+        let free = |disc: &(f32, f32)| {
+            clear(disc) && discs.iter().all(|other| distance(*disc, *other) >= 2.0 * DISC + 0.3)
+        };
         let inside = |disc: &(f32, f32)| inside(*disc, corner);
         let disc = candidates(stop).find(|disc| inside(disc) && free(disc));
         // A crowd with no free place is drawn one over the other, the last on top.
@@ -94,7 +99,7 @@ mod tests {
     #[test]
     fn discs_stay_in_the_frame_and_apart() {
         let stops = [(10.0, 10.0), (10.5, 10.0), (10.0, 10.2), (0.2, 0.2), (54.9, 29.9), (10.2, 9.8)];
-        let discs = spread(&stops, (0.0, 0.0));
+        let discs = spread(&stops, &[], (0.0, 0.0));
         assert_eq!(discs[0], stops[0]);
         for (at, disc) in discs.iter().enumerate() {
             assert!(inside(*disc, (0.0, 0.0)), "{disc:?}");

@@ -12,6 +12,7 @@ use lidnote::print::job::{
 };
 use lidnote::print::labels::{page_count, print_labels};
 use lidnote::print::of_world::labels::label_job;
+use lidnote::print::remarks::remarks;
 use lidnote::print::run_sheet::print_run_sheet;
 use lidnote::print::sheet::Sheet;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, prop_oneof, proptest};
@@ -209,10 +210,21 @@ fn five_boxes_stand_closer_so_that_day_and_initials_have_their_lines() {
     for sheet in Sheet::presets().into_iter().filter(narrow) {
         let boxes = ["/k", "e", "q", "c", "n"].map(str::to_owned).to_vec();
         let printed = print_labels(&job(sheet, vec![Label { boxes, ..label("L22") }])).expect("printed");
-        let left_out: Vec<String> = printed.warnings.iter().map(ToString::to_string).collect();
+        let left_out: Vec<String> = remarks(&printed.warnings);
         assert!(!left_out.iter().any(|warning| warning.contains("by")), "{left_out:?}");
         let words = words(&printed);
         assert!(words.contains("day") && words.contains("by"), "{words}");
+    }
+}
+
+#[test]
+fn small_print_takes_few_lines_and_every_preset_holds_it() {
+    let parts = ["caged queen in 14 Nov", "temper from 26 Dec"].map(str::to_owned).to_vec();
+    for sheet in Sheet::presets() {
+        let title = sheet.title();
+        let printed = print_labels(&job(sheet, vec![Label { small: parts.clone(), ..label("B14") }])).expect("printed");
+        assert_eq!(printed.warnings, [], "{title}");
+        assert!(words(&printed).contains("caged queen in 14 Nov; temper from 26 Dec"), "{title}: {}", words(&printed));
     }
 }
 
@@ -270,7 +282,7 @@ fn a_character_no_font_has_is_replaced_and_named_with_its_label() {
     let printed = print_labels(&job(Sheet::a4_3x8(), labels)).unwrap();
     let [warning] = printed.warnings.as_slice() else { panic!("{:?}", printed.warnings) };
     assert_eq!((warning.number, &warning.what), (2, &Trouble::NoCharacter('蜂')));
-    assert!(warning.to_string().contains("label 2 (B02 CAGE IN 14 NOV)"), "{warning}");
+    assert_eq!(warning.place, "label 2 (B02 CAGE IN 14 NOV)");
     assert!(words(&printed).contains("white, ?"));
 }
 
@@ -325,12 +337,22 @@ fn both_rulers_of_the_calibration_page_are_a_hundred_millimetres_long() {
     near("last frame", right, 202.75);
 }
 
+#[test]
+fn a_hive_name_too_long_for_its_column_stands_whole_above_its_row() {
+    let name = "Old Orchard Behind The Long Stone Wall 14";
+    let mut yard = stop(1, 2);
+    yard.hives[0].hive = name.to_owned();
+    let printed = print_run_sheet(&run(Paper::A4, vec![yard])).expect("printed");
+    assert_eq!(printed.warnings, []);
+    assert!(words(&printed).contains(name), "{}", words(&printed));
+}
+
 fn stop(number: usize, hives: usize) -> Stop {
     let row = |hive: usize| HiveRow {
         hive: format!("S{number}H{hive:02}"),
         there: "white, Thrift,\ncaged 13 Nov".to_owned(),
         due: "acceptance look,\nlate".to_owned(),
-        due_bold: "late".to_owned(),
+        due_bold: vec!["late".to_owned()],
         look_for: "eggs or her seen; closed cells: failed".to_owned(),
     };
     Stop {

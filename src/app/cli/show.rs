@@ -26,6 +26,7 @@ use crate::planner::run::propose::propose;
 use crate::planner::run::solver::problem::Proof;
 use crate::print::job::{Paper, Printed};
 use crate::print::of_world::labels::{text, yards_of_repeated_names};
+use crate::print::remarks::remarks;
 use crate::print::sheet::Sheet;
 
 /// `due`.
@@ -103,8 +104,8 @@ fn sheet_named(name: Option<&str>) -> Result<Sheet, String> {
 
 fn pdf(printed: Printed) -> Output {
     let mut output = Output { bytes: printed.bytes, binary: true, ..Output::default() };
-    for warning in printed.warnings {
-        output.say(warning.to_string());
+    for remark in remarks(&printed.warnings) {
+        output.say(format!("{remark}."));
     }
     output
 }

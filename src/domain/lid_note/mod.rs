@@ -26,17 +26,25 @@ pub const LINE: usize = 20;
 /// The lid note of a colony as it stands.
 pub fn write(world: &World, colony: ColonyId, standing: &Standing, today: Day) -> LidNote {
     let name = world.colonies.get(&colony).map_or("", |colony| colony.name());
-    let writer = Writer { world, standing, today };
-    let text = writer.text();
-    let (first, shortened) = first_line(name, &text.what, text.day);
+    let writer = |month| Writer { world, standing, today, month };
+    let mut text = writer(true).text();
+    let first = first_line(name, &text.what, text.day);
+    if text.day.is_some() && !first.month {
+        // A month that found no room in the first line stands in the third.
+        text = writer(false).text();
+    }
+    if first.shortened {
+        // Two hives of a yard can be short for the same: the small print says which this is.
+        text.small.insert(0, name.to_owned());
+    }
     let boxes = if text.plain { Vec::new() } else { boxes(&standing.work) };
     let steps = if text.plain { Vec::new() } else { step_codes(&standing.work) };
     LidNote {
-        lines: [first, fit(&text.second), fit(&text.third)],
+        lines: [first.text, fit(&text.second), fit(&text.third)],
         small: text.small,
         boxes,
         steps,
-        shortened,
+        shortened: first.shortened,
         plain: text.plain,
     }
 }
@@ -55,9 +63,16 @@ struct Writer<'a> {
     world: &'a World,
     standing: &'a Standing,
     today: Day,
+    /// The first line has room for its month.
+    month: bool,
 }
 
 impl Writer<'_> {
+    /// The day whose month the first line says.
+    fn said(&self, first: Day) -> Option<Day> {
+        self.month.then_some(first)
+    }
+
     fn text(&self) -> Text {
         let standing = self.standing;
         if let Phase::DiseaseSuspected { on } = standing.phase {
@@ -97,8 +112,8 @@ impl Writer<'_> {
                 let day0 = introduced.day0;
                 let cage = self.find_step(Step::CageOff);
                 let third = match (cage, look) {
-                    (Some(cage), Some((_, window))) => off_see(cage, window, day0),
-                    (_, Some((_, window))) => shut_see(window, day0),
+                    (Some(cage), Some((_, window))) => off_see(cage, window, self.said(day0)),
+                    (_, Some((_, window))) => shut_see(window, self.said(day0)),
                     _ => String::new(),
                 };
                 text(&what, Some(day0), second, third)
@@ -115,7 +130,7 @@ impl Writer<'_> {
             }
             LastLook::Unproven(on) => {
                 let find = self.find_step(Step::FindOldQueen);
-                let third = find.map_or_else(String::new, |window| format!("FIND {}", day_after(window.best, on)));
+                let third = find.map_or_else(String::new, |window| format!("FIND {}", day_after(window.best, self.said(on))));
                 text("LAYING", Some(on), "whose eggs?".to_owned(), third)
             }
         }
@@ -142,7 +157,7 @@ impl Writer<'_> {
             LastLook::Another(on) | LastLook::LateLayer(on) | LastLook::Unproven(on) => {
                 ("LAYING", on, self.see("SEE", on))
             }
-            LastLook::None => ("OWN CELL", since, look.map_or_else(String::new, |window| shut_see(window, since))),
+            LastLook::None => ("OWN CELL", since, look.map_or_else(String::new, |window| shut_see(window, self.said(since)))),
         };
         Text {
             what: what.to_owned(),
@@ -230,7 +245,7 @@ impl Writer<'_> {
                 what: "NOT FOUND".to_owned(),
                 day: Some(on),
                 second: "old queen".to_owned(),
-                third: format!("FIND {}", day_after(window.best, on)),
+                third: format!("FIND {}", day_after(window.best, self.said(on))),
                 small: Vec::new(),
                 plain: false,
             };
@@ -339,7 +354,7 @@ impl Writer<'_> {
     fn see(&self, verb: &str, written: Day) -> String {
         let Some((_, window)) = self.look() else { return String::new() };
         let day = if window.best > written { window.best } else { window.latest.unwrap_or(window.best) };
-        format!("{verb} {}", day_after(day, written))
+        format!("{verb} {}", day_after(day, self.said(written)))
     }
 }
 

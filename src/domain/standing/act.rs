@@ -116,7 +116,7 @@ impl State {
         }
         // The days to the next queen count from the day the failed one was removed.
         self.give_again = self.give_again.map(|failed| failed.max(day));
-        let give = self.give_again.map(|removed| windows::give_again(s.numbers, removed));
+        let give = self.give_again.map(|removed| windows::give_again(s.numbers, removed, false));
         sentences.push(s.say(|| match give {
             Some(window) if lost => failed_sentence(How::OldQueenFound, &Did::default(), window.best),
             Some(window) if !given => format!("Queen found and removed. Give another, {}.", window.best.short()),

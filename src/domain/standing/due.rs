@@ -188,7 +188,8 @@ impl List<'_, '_> {
             return;
         }
         if let Some(failed) = self.state.give_again {
-            self.step(Step::Give, windows::give_again(self.s.numbers, failed), failed, "Failed");
+            let there = matches!(&self.state.stage, Stage::Failed(failed) if failed.queen_there);
+            self.step(Step::Give, windows::give_again(self.s.numbers, failed, there), failed, "Failed");
         } else if let (Stage::Waiting, Some(d)) = (&self.state.stage, self.state.d)
             && self.state.hopeless(self.s.numbers)
         {

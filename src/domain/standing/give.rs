@@ -148,7 +148,7 @@ impl State {
                 self.set_failed(day, trial, How::AnotherQueen, false);
                 self.queen = Some(QueenFacts::unknown());
                 self.identity = Identity::Another(seen);
-                let give = windows::give_again(s.numbers, day);
+                let give = windows::give_again(s.numbers, day, true);
                 let say = || {
                     format!(
                         "The recorded queen is lost. Find the other one first; give another, {}.",

@@ -82,7 +82,7 @@ pub struct LidNote {
     pub boxes: Vec<char>,
     /// Codes of evening entry for the steps that are due (`/k`, `/c`), to print boxes for before the letters.
     pub steps: Vec<&'static str>,
-    /// The name was too long and was shortened.
+    /// The name was too long and was shortened; it stands whole in the small print.
     pub shortened: bool,
     /// Nothing is due and nothing is going on: such a note alone is no reason to print.
     pub plain: bool,

@@ -139,7 +139,7 @@ impl State {
             _ => {}
         }
         self.offer_cell = matches!(how, How::ClosedCells(_)) && !f.did.cells_cut;
-        let give = f.day.plus(s.numbers.give_again_after());
+        let give = windows::give_again(s.numbers, f.day, how.leaves_a_queen()).best;
         let gave = s.say(|| failed_sentence(how, f.did, give));
         Judged::new(OutcomeClass::ToDecide, gave).settling(method, false)
     }

@@ -101,9 +101,19 @@ pub(super) fn give_to_hopeless(n: &Settings, d: Day) -> Window {
     Window::after(d, earliest, earliest + n.give_again_after(), n.laying_workers_from())
 }
 
-/// Another queen after a failure on that day.
-pub(super) fn give_again(n: &Settings, failed: Day) -> Window {
-    Window::after(failed.plus(n.give_again_after()), 0, 0, n.give_latest())
+/// Another queen after a failure on that day. Where the failed one is still in there she must be found first: another is not
+/// best before the best day to find her, and not late while she may still be looked for.
+pub(super) fn give_again(n: &Settings, failed: Day, queen_there: bool) -> Window {
+    let alone = Window::after(failed.plus(n.give_again_after()), 0, 0, n.give_latest());
+    if !queen_there {
+        return alone;
+    }
+    let find = find_again(n, failed);
+    Window {
+        earliest: alone.earliest.max(find.earliest),
+        best: alone.best.max(find.best),
+        latest: alone.latest.max(find.latest),
+    }
 }
 
 /// Find the old queen again after a search.

@@ -42,7 +42,11 @@ pub fn load(world: &World, plan: &RunPlan) -> Vec<String> {
     for (method, sources) in &give {
         let count: u32 = sources.values().sum();
         let from: Vec<String> = sources.iter().map(|(source, count)| format!("{count} {source}")).collect();
-        lines.push(format!("{}: {}", counted(count, carried(*method)), from.join(", ")));
+        let from = match sources.keys().next() {
+            Some(source) if sources.len() == 1 => format!(", {source}"),
+            _ => format!(": {}", from.join(", ")),
+        };
+        lines.push(format!("{}{from}", counted(count, carried(*method))));
     }
     let labels: usize = plan.stops.iter().map(|stop| stop.colonies().len()).sum();
     if labels > 0 {
@@ -121,11 +125,12 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
             .filter(|hazard| !hazard.to_lowercase().contains("signal"))
             .collect();
         if !others.is_empty() {
-            hazards.push(format!("{}, {}", yard.name, others.join(", ")));
+            hazards.push(format!("{}: {}", yard.name, others.join(", ")));
         }
     }
     if !hazards.is_empty() {
-        say(false, format!("Hazards: {}.", hazards.join("; ")), "Take care there; go two where you can.", "");
+        let fact = format!("Hazards at {}.", counted(hazards.len() as u32, ("stop", "stops")));
+        say(false, fact, &format!("{}. Take care there; go two where you can.", hazards.join("; ")), "");
     }
     if plan.driving > 4 * 3600 || plan.back.saturating_sub(u32::from(plan.run.leave) * 60) > 10 * 3600 {
         let paper = "A long day: share the driving, rest, drink.";

@@ -94,6 +94,21 @@ impl RunPlan {
         let looks = all().filter(|work| work.kind.is_look()).count();
         (looks as u32, (all().count() - looks) as u32)
     }
+
+    /// `34 due: 25 looks, 9 steps`; `3 looks due`; `nothing due`.
+    pub fn due_words(&self) -> String {
+        let counted = |count: u32, one: &str| match count {
+            0 => None,
+            1 => Some(format!("1 {one}")),
+            _ => Some(format!("{count} {one}s")),
+        };
+        let (looks, steps) = self.due();
+        match (counted(looks, "look"), counted(steps, "step")) {
+            (None, None) => "nothing due".to_owned(),
+            (Some(one), None) | (None, Some(one)) => format!("{one} due"),
+            (Some(one), Some(other)) => format!("{} due: {one}, {other}", looks + steps),
+        }
+    }
 }
 
 /// A proposed order.

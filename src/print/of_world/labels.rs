@@ -47,13 +47,7 @@ pub fn yards_of_repeated_names(world: &World) -> BTreeMap<ColonyId, &str> {
 
 /// The small print, begun with the yard where one is to be named.
 fn small_print(note: &LidNote, yard: Option<&str>) -> Vec<String> {
-    let mut small = note.small.clone();
-    match (yard, small.first_mut()) {
-        (Some(yard), Some(first)) => *first = format!("{yard}; {first}"),
-        (Some(yard), None) => small.push(yard.to_owned()),
-        (None, _) => {}
-    }
-    small
+    yard.map(str::to_owned).into_iter().chain(note.small.iter().cloned()).collect()
 }
 
 /// A lid note as a label; `yard`: to be named in the small print.

@@ -58,12 +58,14 @@ pub fn run_sheet_job(
 }
 
 fn subtitle(plan: &RunPlan) -> String {
-    let (looks, steps) = plan.due();
     let vehicle = if plan.run.vehicle.is_empty() { String::new() } else { format!("{}. ", plan.run.vehicle) };
+    let stops = match plan.stops.len() {
+        1 => "1 stop".to_owned(),
+        stops => format!("{stops} stops"),
+    };
     format!(
-        "{vehicle}{} stops, {} due: {looks} looks, {steps} steps. Leave {}, back {}, {} km.",
-        plan.stops.len(),
-        looks + steps,
+        "{vehicle}{stops}, {}. Leave {}, back {}, {} km.",
+        plan.due_words(),
         clock(u32::from(plan.run.leave) * 60),
         clock(plan.back),
         (plan.metres + 500) / 1000
@@ -110,14 +112,17 @@ fn row(world: &World, outlook: &Outlook, stop: &PlannedStop, colony: ColonyId, d
             None => work.kind.words().to_owned(),
         })
         .collect();
-    let any_late = work.iter().any(|work| work.window.state(day) == WorkState::Late);
-    let step = work.iter().find(|work| !work.kind.is_look()).map_or("", |work| work.kind.words());
+    // In the order of the parts: each step, and what is late.
+    let bold = work.iter().flat_map(|work| {
+        let step = (!work.kind.is_look()).then(|| work.kind.words());
+        step.into_iter().chain((work.window.state(day) == WorkState::Late).then_some("late"))
+    });
     let look_for = work.iter().map(|work| work.look_for.as_str()).find(|words| !words.is_empty()).unwrap_or_default();
     HiveRow {
         hive: world.colonies.get(&colony).map_or_else(String::new, |colony| colony.name().to_owned()),
         there: there(world, outlook, colony),
         due: parts.join("; "),
-        due_bold: if any_late { "late".to_owned() } else { step.to_owned() },
+        due_bold: bold.map(str::to_owned).collect(),
         look_for: look_for.to_owned(),
     }
 }

@@ -140,8 +140,8 @@ fn day_24_after_a_caged_queen_decides() {
             method,
             &[("8 Dec", "q /k")],
             ToDecide,
-            "Failed: not laying. Find her first, then give another, 10 Dec. Push-in cage taken off.",
-            "give 10, 10, 11 Dec; find her and requeen 9, 11, 15 Dec",
+            "Failed: not laying. Find her first, then give another, 11 Dec. Push-in cage taken off.",
+            "find her and requeen 9, 11, 15 Dec; give 10, 11, 15 Dec",
         );
     }
     check(
@@ -156,8 +156,8 @@ fn day_24_after_a_caged_queen_decides() {
         Caged,
         &[("6 Dec", "q"), ("8 Dec", "q")],
         ToDecide,
-        "Failed: not laying. Find her first, then give another, 10 Dec.",
-        "give 10, 10, 11 Dec; find her and requeen 9, 11, 15 Dec",
+        "Failed: not laying. Find her first, then give another, 11 Dec.",
+        "find her and requeen 9, 11, 15 Dec; give 10, 11, 15 Dec",
     );
 }
 
@@ -176,8 +176,8 @@ fn a_late_layer_has_to_show_capped_brood() {
         Cell,
         &[late, ("28 Dec", "e l")],
         ToDecide,
-        "Failed: no capped worker brood of hers. Find her first, then give another, 30 Dec.",
-        "give 30, 30, 31 Dec; find her and requeen 29, 31 Dec, 4 Jan",
+        "Failed: no capped worker brood of hers. Find her first, then give another, 31 Dec.",
+        "find her and requeen 29, 31 Dec, 4 Jan; give 30, 31 Dec, 4 Jan",
     );
     check(
         Cell,
@@ -190,15 +190,15 @@ fn a_late_layer_has_to_show_capped_brood() {
         Cell,
         &[late, ("24 Dec", "q")],
         ToDecide,
-        "Failed: no capped worker brood of hers. Find her first, then give another, 26 Dec.",
-        "give 26, 26, 27 Dec; find her and requeen 25, 27, 31 Dec",
+        "Failed: no capped worker brood of hers. Find her first, then give another, 27 Dec.",
+        "find her and requeen 25, 27, 31 Dec; give 26, 27, 31 Dec",
     );
     check(
         Cell,
         &[late, ("24 Dec", "d")],
         ToDecide,
-        "Failed: drone layer. Find and kill her, then requeen, 26 Dec, or unite.",
-        "give 26, 26, 27 Dec; find her and requeen 25, 27, 31 Dec",
+        "Failed: drone layer. Find and kill her, then requeen, 27 Dec, or unite.",
+        "find her and requeen 25, 27, 31 Dec; give 26, 27, 31 Dec",
     );
 }
 
@@ -303,7 +303,7 @@ fn another_queen_asks_which_until_it_is_answered() {
 
     let mut lost = hives.clone();
     lost.happened(B14, day("28 Nov"), Happening::Which(Which::Lost));
-    assert_eq!(lost.due("28 Nov"), "give 30, 30 Nov, 1 Dec; find her and requeen 29 Nov, 1, 5 Dec");
+    assert_eq!(lost.due("28 Nov"), "find her and requeen 29 Nov, 1, 5 Dec; give 30 Nov, 1, 5 Dec");
     assert_eq!(lost.outcome("28 Nov").settled, Some((Caged, false)));
 
     hives.happened(B14, day("28 Nov"), Happening::Which(Which::SameAfterAll));
@@ -500,4 +500,21 @@ fn a_temper_look_is_due_only_where_it_is_switched_on() {
     assert_eq!(hives.due("24 Nov"), "temper look 2, 9, 16 Jan");
     hives.saw("9 Jan", "e t4");
     assert_eq!(hives.due("9 Jan"), "");
+}
+
+#[test]
+fn another_queen_is_never_best_before_the_failed_one_is_found() {
+    for (after, find) in [(2, 3), (0, 10), (9, 3), (2, 0)] {
+        let mut hives = Hives::given(Cell);
+        for (setting, value) in [("give_again_after", after), ("find_again_best", find), ("find_again_latest", 12)] {
+            let settings = hives.world.settings.with(setting, f64::from(value)).expect("a setting");
+            hives.world.settings = std::sync::Arc::new(settings);
+        }
+        hives.saw("12 Dec", "q");
+        let work = hives.standing("12 Dec").work;
+        let window = |step| work.iter().find(|due| due.kind == WorkKind::Step(step)).expect("due").window;
+        let (found, given) = (window(Step::RemoveFailed), window(Step::Give));
+        assert!(given.best >= found.best && given.latest >= found.latest, "{after}, {find}: {given:?} {found:?}");
+        assert_eq!(given.best, day("12 Dec").plus(after.max(find)), "{after}, {find}");
+    }
 }

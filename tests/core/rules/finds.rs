@@ -74,8 +74,8 @@ fn a_second_acceptance_look_decides() {
         Caged,
         &[("24 Nov", "q"), ("1 Dec", "q")],
         ToDecide,
-        "Failed: not laying. Find her first, then give another, 3 Dec.",
-        "give 3, 3, 4 Dec; find her and requeen 2, 4, 8 Dec",
+        "Failed: not laying. Find her first, then give another, 4 Dec.",
+        "find her and requeen 2, 4, 8 Dec; give 3, 4, 8 Dec",
     );
     check(
         Caged,
@@ -113,8 +113,8 @@ fn a_cell_has_a_first_brood_look_and_a_verdict() {
         Cell,
         &[("29 Nov", "n"), ("12 Dec", "q")],
         ToDecide,
-        "Failed: not laying. Find her first, then give another, 14 Dec.",
-        "give 14, 14, 15 Dec; find her and requeen 13, 15, 19 Dec",
+        "Failed: not laying. Find her first, then give another, 15 Dec.",
+        "find her and requeen 13, 15, 19 Dec; give 14, 15, 19 Dec",
     );
     check(
         Cell,
@@ -219,8 +219,8 @@ fn the_strongest_find_decides() {
         Caged,
         &[("24 Nov", "d w e")],
         ToDecide,
-        "Failed: drone layer. Find and kill her, then requeen, 26 Nov, or unite.",
-        "give 26, 26, 27 Nov; find her and requeen 25, 27 Nov, 1 Dec",
+        "Failed: drone layer. Find and kill her, then requeen, 27 Nov, or unite.",
+        "find her and requeen 25, 27 Nov, 1 Dec; give 26, 27 Nov, 1 Dec",
     );
     check(
         Caged,

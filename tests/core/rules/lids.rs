@@ -54,7 +54,7 @@ fn each_find_has_its_note() {
     let quiet = after(Caged, &[("24 Nov", "eq"), ("1 Dec", "e l b")], ["B14", "white, Thrift", "seen 1 DEC"]);
     assert!(quiet.plain && quiet.boxes.is_empty());
     assert_eq!(quiet.small, ["laying, first season"]);
-    after(Caged, &[("24 Nov", "d")], ["B14 FAILED 24 NOV", "drone layer", "QUEEN DUE 26 NOV"]);
+    after(Caged, &[("24 Nov", "d")], ["B14 FAILED 24 NOV", "drone layer", "QUEEN DUE 27 NOV"]);
     after(Caged, &[("24 Nov", "w")], ["B14 LOST 24 NOV", "laying workers", "UNITE 27 NOV"]);
     after(Caged, &[("24 Nov", "k")], ["B14 QUEEN OUT 24 NOV", "white, Thrift", "SEE 1 DEC"]);
     after(OwnRaising, &[("10 Dec", "n")], ["B14 NO EGGS 10 DEC", "raising her own", "SEE 18"]);
@@ -111,11 +111,29 @@ fn a_long_name_is_shortened_and_said_to_be() {
         (note.lines[0].clone(), note.shortened)
     };
     assert_eq!(named("WB17"), ("WB17 CAGE IN 14 NOV".to_owned(), false));
-    assert_eq!(named("Heath-14"), ("Heath-14 CAGE IN 14".to_owned(), true), "first the month goes");
+    assert_eq!(named("Heath-14"), ("Heath-14 CAGE IN 14".to_owned(), false), "first the month goes");
     assert_eq!(named("Broom Flat 14"), ("14 CAGE IN 14 NOV".to_owned(), true), "then the yard's part");
     assert_eq!(named("OBERNFELD0014"), ("0014 CAGE IN 14 NOV".to_owned(), true));
     assert_eq!(named("UNBROKENNAMEOFAHIVE"), ("MEOFAHIVE CAGE IN 14".to_owned(), true), "at last its end is kept");
     assert_eq!(named("Überberg 14"), ("14 CAGE IN 14 NOV".to_owned(), true));
+}
+
+#[test]
+fn a_month_without_room_in_the_first_line_stands_in_the_third() {
+    let lines = |name: &str, method: Method| {
+        let mut hives = Hives::given(method);
+        hives.alter(B14, |colony| {
+            colony.names = vec![Named { name: name.to_owned(), from: day("1 Jul") }];
+        });
+        let note = hives.note("14 Nov");
+        (note.lines[0].clone(), note.lines[2].clone(), note.small)
+    };
+    let (first, third, small) = lines("Heath-14", Caged);
+    assert_eq!((first.as_str(), third.as_str()), ("Heath-14 CAGE IN 14", "SHUT 21 SEE 24 NOV"));
+    assert_eq!(small, ["caged queen in 14 Nov", "temper from 26 Dec"]);
+    let (first, third, small) = lines("UNBROKENNAMEOFAHIVE", PushIn);
+    assert_eq!((first.as_str(), third.as_str()), ("MEOFAHIVE CAGE IN 14", "OFF 18 SEE 24 NOV"));
+    assert_eq!(small[0], "UNBROKENNAMEOFAHIVE", "a shortened name stands whole in the small print");
 }
 
 #[test]

@@ -119,26 +119,13 @@ impl RunModel {
     /// The fact and the way out, where a setting or a place is out of range.
     pub fn new(world: &World, outlook: &Outlook, run: &RunOrder, lights: &mut Lights) -> Result<Self, String> {
         let plan = plan(world, outlook, run, lights).map_err(|error| error.to_string())?;
-        let (looks, steps) = plan.due();
         let vehicle = if run.vehicle.is_empty() { String::new() } else { format!(", {}", run.vehicle) };
         let stops = counted(run.stops.len() as u32, "stop", "stops");
-        let mut parts = Vec::new();
-        if looks > 0 {
-            parts.push(counted(looks, "look", "looks"));
-        }
-        if steps > 0 {
-            parts.push(counted(steps, "step", "steps"));
-        }
-        let due = match parts.as_slice() {
-            [] => "nothing due".to_owned(),
-            [one] => format!("{one} due"),
-            both => format!("{} due: {}", looks + steps, both.join(", ")),
-        };
         // With no stop, "nothing due" would read as if no yard had work that day.
         let stops_due = match (run.stops.is_empty(), plan.elsewhere) {
             (true, 0) => "nothing due".to_owned(),
             (true, _) => "no stop yet".to_owned(),
-            _ => format!("{stops}, {due}"),
+            _ => format!("{stops}, {}", plan.due_words()),
         };
         let left = u32::from(run.leave) * 60;
         let whole = span(plan.back.saturating_sub(left));
@@ -257,7 +244,7 @@ pub fn work_words(work: &[DueWork]) -> String {
         .collect();
     let steps: Vec<String> = steps
         .iter()
-        .map(|(words, count)| if *count == 1 { (*words).to_owned() } else { format!("{count} {words}") })
+        .map(|(words, count)| if *count == 1 { (*words).to_owned() } else { format!("{words} in {count} hives") })
         .collect();
     let groups = [looks.join(", "), steps.join(", ")];
     groups.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ")
@@ -373,7 +360,7 @@ mod tests {
         let give = work(WorkKind::Step(Step::Give));
         assert_eq!(work_words(&[brood(), acceptance(), acceptance(), give]), "2 acceptance, 1 first brood look; give");
         let cut = || work(WorkKind::Step(Step::CutCells));
-        assert_eq!(work_words(&[cut(), cut()]), "2 cut cells");
+        assert_eq!(work_words(&[cut(), cut()]), "cut cells in 2 hives");
     }
 
     #[test]
