@@ -1,6 +1,5 @@
 //! What is to be printed, in finished words, and what came of it.
 
-
 use crate::print::sheet::{Sheet, SheetFault};
 
 /// Year, month 1 to 12, day 1 to 31: written into the file as its day of making.
@@ -271,8 +270,11 @@ pub enum PrintError {
 }
 
 fn beyond(start_at: usize, places: usize) -> String {
-    let (labels, way_out) =
-        if places == 1 { ("1 label".to_owned(), "1".to_owned()) } else { (format!("{places} labels"), format!("1 to {places}")) };
+    let (labels, way_out) = if places == 1 {
+        ("1 label".to_owned(), "1".to_owned())
+    } else {
+        (format!("{places} labels"), format!("1 to {places}"))
+    };
     format!("The sheet has {labels}, so label {start_at} is not on it. Start at {way_out}")
 }
 

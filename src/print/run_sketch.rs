@@ -60,9 +60,8 @@ fn spread(stops: &[(f32, f32)], taken: &[(f32, f32)], corner: (f32, f32)) -> Vec
     let mut discs: Vec<(f32, f32)> = Vec::with_capacity(stops.len());
     for &stop in stops {
         let clear = |disc: &(f32, f32)| taken.iter().all(|point| distance(*disc, *point) >= DISC + 1.2);
-        let free = |disc: &(f32, f32)| {
-            clear(disc) && discs.iter().all(|other| distance(*disc, *other) >= 2.0 * DISC + 0.3)
-        };
+        let free =
+            |disc: &(f32, f32)| clear(disc) && discs.iter().all(|other| distance(*disc, *other) >= 2.0 * DISC + 0.3);
         let inside = |disc: &(f32, f32)| inside(*disc, corner);
         let disc = candidates(stop).find(|disc| inside(disc) && free(disc));
         // A crowd with no free place is drawn one over the other, the last on top.

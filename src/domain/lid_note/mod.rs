@@ -130,7 +130,8 @@ impl Writer<'_> {
             }
             LastLook::Unproven(on) => {
                 let find = self.find_step(Step::FindOldQueen);
-                let third = find.map_or_else(String::new, |window| format!("FIND {}", day_after(window.best, self.said(on))));
+                let third =
+                    find.map_or_else(String::new, |window| format!("FIND {}", day_after(window.best, self.said(on))));
                 text("LAYING", Some(on), "whose eggs?".to_owned(), third)
             }
         }
@@ -157,7 +158,9 @@ impl Writer<'_> {
             LastLook::Another(on) | LastLook::LateLayer(on) | LastLook::Unproven(on) => {
                 ("LAYING", on, self.see("SEE", on))
             }
-            LastLook::None => ("OWN CELL", since, look.map_or_else(String::new, |window| shut_see(window, self.said(since)))),
+            LastLook::None => {
+                ("OWN CELL", since, look.map_or_else(String::new, |window| shut_see(window, self.said(since))))
+            }
         };
         Text {
             what: what.to_owned(),
