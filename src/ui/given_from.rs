@@ -74,8 +74,9 @@ pub(crate) fn choose(ui: &mut Ui, scene: &Scene, mut hand: Hand<'_>, givings: &[
         *said = From::NotSaid;
     }
     let words: Vec<(&str, From)> = offered.iter().map(|(words, from)| (words.as_str(), *from)).collect();
-    parts::caption(ui, "Given from");
-    ui.scope(|ui| {
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 4.0;
+        parts::caption(ui, "Given from");
         ui.spacing_mut().interact_size.y = height::CHIP;
         ui.spacing_mut().item_spacing = CHIPS;
         ui.horizontal_wrapped(|ui| chip::choose(ui, &words, said, false));

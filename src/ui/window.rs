@@ -27,6 +27,11 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut UiState, out: &mut Outbox) {
         let whole = Rect::from_min_size(ui.max_rect().min, room.size().max(LEAST));
         ui.set_min_size(whole.size());
         ui.scope_builder(UiBuilder::new().max_rect(whole), |ui| draw(ui, scene, state, out));
+        if let Some(reached) = focus::just_reached(ui) {
+            // What scrolls inside the window has kept the wish to itself.
+            let shown = Rect::from_min_size(reached.min, reached.size().min(ui.clip_rect().size()));
+            ui.scroll_to_rect(shown, None);
+        }
     });
 }
 

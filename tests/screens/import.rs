@@ -182,6 +182,24 @@ fn a_column_that_was_not_recognised_is_assigned_on_its_header() {
 }
 
 #[test]
+fn a_heading_is_found_by_its_letters() {
+    let mut two = file(50);
+    two.known_headings.push("queen seen".to_owned());
+    let (mut window, shared) = opened(two);
+    window.get_by_role_and_label(Role::Button, "Column colour of box: left out").focus();
+    window.run();
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    for key in [Key::Q, Key::U, Key::E, Key::E, Key::N, Key::S] {
+        window.key_press(key);
+        window.step();
+    }
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    let asked = shared.borrow().asked.clone();
+    let [Action::ReadImport { options, .. }] = asked.as_slice() else { panic!("{asked:?}") };
+    assert_eq!(options.mapping, [("colour of box".to_owned(), "queen seen".to_owned())]);
+}
+
+#[test]
 fn a_column_head_that_tab_reaches_comes_into_view() {
     let mut wide = file(50);
     for at in 0..8 {

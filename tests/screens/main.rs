@@ -18,6 +18,7 @@ mod programme;
 mod run;
 mod run_stage;
 mod setup;
+mod several;
 mod small;
 mod start;
 mod tab_order;

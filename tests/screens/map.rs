@@ -205,7 +205,7 @@ fn filters_say_what_they_hide() {
 }
 
 /// Types into the field of that name.
-fn type_in(harness: &mut egui_kittest::Harness<'static, impl eframe::App>, field: &str, words: &str) {
+pub(crate) fn type_in(harness: &mut egui_kittest::Harness<'static, impl eframe::App>, field: &str, words: &str) {
     harness.get_by_role_and_label(Role::TextInput, field).focus();
     harness.run();
     harness.get_by_role_and_label(Role::TextInput, field).type_text(words);
@@ -213,7 +213,7 @@ fn type_in(harness: &mut egui_kittest::Harness<'static, impl eframe::App>, field
 }
 
 /// Broom Flat near, all hives except 2 and 5 chosen in words.
-fn seven_chosen() -> (egui_kittest::Harness<'static, impl eframe::App>, crate::map_stage::Shared) {
+pub(crate) fn seven_chosen() -> (egui_kittest::Harness<'static, impl eframe::App>, crate::map_stage::Shared) {
     let (mut harness, stage) = open(stage(), SIZE);
     let hive = {
         let world = &stage.borrow().scene.world;
@@ -368,7 +368,7 @@ fn several_are_ended_in_one_change_that_one_undo_takes_back() {
     harness.key_press(Key::X);
     harness.run();
     harness.get_by_label("End 7 hives");
-    harness.get_by_label("died").click();
+    harness.get_by_label("Died").click();
     harness.run();
     harness.get_by_role_and_label(Role::Button, "End 7").click();
     harness.run();

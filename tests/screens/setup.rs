@@ -145,6 +145,19 @@ fn online_tiles_ask_for_address_and_credit_and_say_what_is_learnt() {
 }
 
 #[test]
+fn letters_go_to_a_part_and_tab_goes_on_into_it() {
+    let (mut window, _) = opened(0);
+    for key in [Key::M, Key::A] {
+        window.key_press(key);
+        window.step();
+    }
+    window.run();
+    window.get_by_label("Map pack");
+    press(&mut window, Modifiers::NONE, Key::Tab);
+    assert!(window.get_by_role_and_label(Role::TextInput, "File").is_focused());
+}
+
+#[test]
 fn the_look_is_chosen() {
     let (mut window, shared) = opened(9);
     window.get_by_role_and_label(Role::Button, "Dark").click();

@@ -49,3 +49,24 @@ fn a_window_too_small_is_scrolled_to_what_tab_reaches() {
     let plan = window.get_by_role_and_label(Role::Button, "Plan the run");
     assert!(plan.is_focused() && all.contains_rect(plan.rect()), "{:?}", plan.rect());
 }
+
+#[test]
+fn every_act_on_several_is_reached_in_a_low_window() {
+    let size = vec2(960.0, 600.0);
+    let mut window = resized(size);
+    for key in [Key::ArrowDown, Key::Enter] {
+        press(&mut window, Modifiers::NONE, key);
+    }
+    press(&mut window, Modifiers::COMMAND, Key::A);
+    let strip = size.y - 126.0;
+    let is_end = |row: &egui_kittest::Node<'_>| row.accesskit_node().label().is_some_and(|it| it.starts_with("End: "));
+    for _ in 0..30 {
+        press(&mut window, Modifiers::NONE, Key::Tab);
+        let row = window.query_all_by_role(Role::Button).find(|row| is_end(row) && row.is_focused());
+        if let Some(row) = row {
+            assert!(row.rect().bottom() < strip, "above the days: {:?}", row.rect());
+            return;
+        }
+    }
+    panic!("Tab never comes to the last act");
+}

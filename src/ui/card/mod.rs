@@ -99,7 +99,8 @@ pub fn show(
             });
             ui.scope_builder(UiBuilder::new().id_salt("card foot").max_rect(bottom - INSIDE), |ui| {
                 parts::rule(ui);
-                ui.add_space(11.0);
+                // With the spacing after the line, as much as below the buttons.
+                ui.add_space(5.0);
                 if let Some(open) = &mut state.open {
                     open.foot(ui);
                 } else if let Some(begin) = foot::show(ui, &card) {

@@ -158,17 +158,25 @@ impl<'a> Button<'a> {
     }
 
     fn size(&self, words: &Galley, ui: &Ui) -> Vec2 {
-        let gap = if self.words.is_empty() { 0.0 } else { 8.0 };
         let mut width = words.size().x;
         if self.icon.is_some() {
-            width += icon::SIDE + gap;
+            width += icon::SIDE + self.gap();
         }
         if !self.keys.is_empty() {
-            width += key::width(ui.painter(), self.keys) + gap;
+            width += key::width(ui.painter(), self.keys) + self.gap_before_keys();
         }
         let height = if self.small || self.is_bare() { height::BUTTON_SMALL } else { height::BUTTON };
         let width = (width + 2.0 * self.padding()).ceil().max(self.least_width).max(height::BUTTON_SMALL);
         vec2(width, height)
+    }
+
+    /// Between icon and words.
+    fn gap(&self) -> f32 {
+        if self.words.is_empty() { 0.0 } else { 8.0 }
+    }
+
+    fn gap_before_keys(&self) -> f32 {
+        if self.words.is_empty() && self.icon.is_none() { 0.0 } else { 8.0 }
     }
 
     fn is_bare(&self) -> bool {
@@ -270,11 +278,11 @@ impl Button<'_> {
 
     fn paint_content(&self, ui: &Ui, rect: Rect, words: Arc<Galley>, inks: &Inks) {
         let t = theme::tokens(ui);
-        let gap = if self.words.is_empty() { 0.0 } else { 8.0 };
+        let gap = self.gap();
         let content = self.size(&words, ui).x.min(rect.width()) - 2.0 * self.padding();
         let natural = words.size().x
             + if self.icon.is_some() { icon::SIDE + gap } else { 0.0 }
-            + if self.keys.is_empty() { 0.0 } else { key::width(ui.painter(), self.keys) + gap };
+            + if self.keys.is_empty() { 0.0 } else { key::width(ui.painter(), self.keys) + self.gap_before_keys() };
         let mut left = rect.left() + self.padding() + 0.5 * (content - natural).max(0.0);
         let middle = rect.center().y;
         let icon_at =
@@ -286,7 +294,7 @@ impl Button<'_> {
         let words_width = words.size().x;
         let corner = pos2(left, middle - 0.5 * words.size().y);
         ui.painter().galley(corner, words, inks.words);
-        left += words_width + gap;
+        left += words_width + if self.keys.is_empty() { gap } else { self.gap_before_keys() };
         if let Some(icon) = self.icon.filter(|_| self.icon_after) {
             icon::paint(ui.painter(), icon_at(left), icon, inks.words);
             left += icon::SIDE + gap;

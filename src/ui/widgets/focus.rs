@@ -147,6 +147,27 @@ pub fn go_on_from(ui: &Ui, control: Id) {
     });
 }
 
+/// Where that is which the keyboard has just come to, or else the head of a panel that has just opened: a window too small
+/// for its screen scrolls there. For three passes, until what lies within has scrolled, too. Called after everything is
+/// drawn.
+pub fn just_reached(ui: &Ui) -> Option<Rect> {
+    #[derive(Clone, Copy)]
+    struct Held {
+        at: [Option<Id>; 2],
+        since: u64,
+    }
+    let (pass, key) = (ui.cumulative_pass_nr(), Id::unique("what the keyboard has reached"));
+    let at = [ui.memory(Memory::focused), ui.data(|data| data.get_temp::<Id>(anchor_id()))];
+    let held = ui.data(|data| data.get_temp::<Held>(key)).filter(|held| held.at == at);
+    let since = held.map_or(pass, |held| held.since);
+    ui.data_mut(|data| data.insert_temp(key, Held { at, since }));
+    if pass > since + 2 {
+        return None;
+    }
+    ui.request_repaint();
+    at.into_iter().flatten().next().and_then(|id| ui.read_response(id)).map(|response| response.rect)
+}
+
 /// What had the keyboard is gone with the form it stood in: nothing has it, and the next Tab begins at the panel's head.
 pub fn begin_anew(ui: &Ui) {
     ui.memory_mut(|memory| {

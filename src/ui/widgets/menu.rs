@@ -1,18 +1,17 @@
 //! The menu under a button or chip: one line an entry, its keys at the right, a disabled one says why.
 
 use egui::{
-    Align2, Color32, Event, EventFilter, Key, Modifiers, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui,
-    Vec2, WidgetInfo, pos2, vec2,
+    Align2, Color32, EventFilter, Id, Key, Modifiers, Popup, PopupCloseBehavior, Rect, Response, Role, Sense, Ui, Vec2,
+    WidgetInfo, pos2, vec2,
 };
 
-use crate::domain::fold_text::fold;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius};
 use crate::ui::theme::{self, text};
 use crate::ui::widgets::icon::{self, Icon};
-use crate::ui::widgets::{focus, key};
+use crate::ui::widgets::{focus, key, typed};
 
-/// Room for the tick before the words.
+/// Room for the tick before the words, where an entry has one.
 const LEAD: f32 = 28.0;
 const TAIL: f32 = 12.0;
 /// A menu of more than about fourteen entries scrolls.
@@ -59,8 +58,8 @@ impl<'a> Entry<'a> {
     }
 }
 
-/// The menu of `button`, opened and closed by it. Arrows move in it, round its ends; a letter goes to the next entry that
-/// begins with it; `Enter` chooses, `Esc` and `Tab` close. Returns the place of the entry just chosen; the keyboard goes
+/// The menu of `button`, opened and closed by it. Arrows move in it, round its ends; letters go to the entry
+/// that begins with them; `Enter` chooses, `Esc` and `Tab` close. Returns the place of the entry just chosen; the keyboard goes
 /// back to the button.
 pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Option<usize> {
     let was_open = Popup::is_id_open(ui, Popup::default_response_id(button));
@@ -71,18 +70,19 @@ pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Op
     let shown = popup.show(|ui| {
         ui.data_mut(|data| data.insert_temp(shown_in, pass));
         ui.spacing_mut().item_spacing.y = 0.0;
-        let width = entries.iter().map(|entry| width_of(ui, entry)).fold(button.rect.width(), f32::max);
+        let lead = if entries.iter().any(|entry| entry.current) { LEAD } else { TAIL };
+        let width = entries.iter().map(|entry| width_of(ui, entry, lead)).fold(button.rect.width(), f32::max);
         let first = entries.iter().position(|entry| entry.current).unwrap_or(0);
         let mut picked = None;
         egui::ScrollArea::vertical().max_height(MOST_HEIGHT).show(ui, |ui| {
-            let drawn: Vec<Response> = entries.iter().map(|entry| draw(ui, entry, width)).collect();
+            let drawn: Vec<Response> = entries.iter().map(|entry| draw(ui, entry, width, lead)).collect();
             if let Some(response) = drawn.get(first).filter(|_| is_new) {
                 response.request_focus();
                 response.scroll_to_me(None);
             }
             picked = drawn.iter().position(Response::clicked);
             if picked.is_none() {
-                move_by_keys(ui, entries, &drawn);
+                move_by_keys(ui, button.id.with("typed"), entries, &drawn);
             }
         });
         if picked.is_some() || ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Tab)) {
@@ -101,7 +101,7 @@ pub fn menu(ui: &Ui, button: &Response, name: &str, entries: &[Entry<'_>]) -> Op
 }
 
 /// Moves the keyboard among the entries.
-fn move_by_keys(ui: &Ui, entries: &[Entry<'_>], drawn: &[Response]) {
+fn move_by_keys(ui: &Ui, id: Id, entries: &[Entry<'_>], drawn: &[Response]) {
     let Some(from) = drawn.iter().position(Response::has_focus) else { return };
     if let Some(response) = drawn.get(from) {
         let filter = EventFilter { tab: true, vertical_arrows: true, ..EventFilter::default() };
@@ -118,13 +118,8 @@ fn move_by_keys(ui: &Ui, entries: &[Entry<'_>], drawn: &[Response]) {
     } else if pressed(Key::End) {
         Some(count - 1)
     } else {
-        letter(ui).and_then(|letter| {
-            let begins = |at: &usize| {
-                let words = entries.get(*at).map_or("", |entry| entry.words);
-                fold(words).starts_with(letter)
-            };
-            (1..=count).map(|step| (from + step) % count).find(begins)
-        })
+        let words: Vec<&str> = entries.iter().map(|entry| entry.words).collect();
+        typed::go_to(ui, id, &words, Some(from))
     };
     if let Some(response) = to.and_then(|to| drawn.get(to)) {
         response.request_focus();
@@ -133,20 +128,7 @@ fn move_by_keys(ui: &Ui, entries: &[Entry<'_>], drawn: &[Response]) {
     }
 }
 
-/// A letter or digit just struck, in lower case.
-fn letter(ui: &Ui) -> Option<char> {
-    ui.input(|input| {
-        input.events.iter().find_map(|event| match event {
-            Event::Key { key, pressed: true, modifiers, .. } if modifiers.is_none() => {
-                let mut name = key.name().chars();
-                name.next().filter(|_| name.next().is_none()).map(|letter| letter.to_ascii_lowercase())
-            }
-            _ => None,
-        })
-    })
-}
-
-fn draw(ui: &mut Ui, entry: &Entry<'_>, width: f32) -> Response {
+fn draw(ui: &mut Ui, entry: &Entry<'_>, width: f32, lead: f32) -> Response {
     let t = theme::tokens(ui);
     let high = if entry.why_not.is_some() { height::BUTTON_SMALL + 18.0 } else { height::BUTTON_SMALL };
     let enabled = entry.why_not.is_none();
@@ -167,13 +149,13 @@ fn draw(ui: &mut Ui, entry: &Entry<'_>, width: f32) -> Response {
             (true, false) => t.text_primary,
         };
         let font = text::TABLE.font(if entry.current { Weight::SemiBold } else { Weight::Regular });
-        ui.painter().text(pos2(rect.left() + LEAD, middle), Align2::LEFT_CENTER, entry.words, font, color);
+        ui.painter().text(pos2(rect.left() + lead, middle), Align2::LEFT_CENTER, entry.words, font, color);
         let keys_at = pos2(rect.right() - TAIL - key::width(ui.painter(), entry.keys), middle);
         key::paint(ui.painter(), keys_at, entry.keys, key::plain_ink(ui));
         if let Some(why) = entry.why_not {
             let font = text::SMALL.font(Weight::Regular);
             ui.painter().text(
-                pos2(rect.left() + LEAD, middle + 19.0),
+                pos2(rect.left() + lead, middle + 19.0),
                 Align2::LEFT_CENTER,
                 why,
                 font,
@@ -196,12 +178,12 @@ fn draw(ui: &mut Ui, entry: &Entry<'_>, width: f32) -> Response {
     response
 }
 
-fn width_of(ui: &Ui, entry: &Entry<'_>) -> f32 {
+fn width_of(ui: &Ui, entry: &Entry<'_>, lead: f32) -> f32 {
     let long = |words: &str, size: text::Type, weight| {
         ui.painter().layout_no_wrap(words.to_owned(), size.font(weight), Color32::PLACEHOLDER).size().x
     };
     let keys = if entry.keys.is_empty() { 0.0 } else { key::width(ui.painter(), entry.keys) + 16.0 };
     let words = long(entry.words, text::TABLE, Weight::SemiBold) + keys;
     let why = entry.why_not.map_or(0.0, |why| long(why, text::SMALL, Weight::Regular));
-    LEAD + words.max(why) + TAIL
+    lead + words.max(why) + TAIL
 }

@@ -58,6 +58,7 @@ pub mod table;
 #[cfg(test)]
 mod tests;
 pub mod toast;
+pub mod typed;
 
 pub use boxes::Caution;
 pub use button::Button;

@@ -1,7 +1,7 @@
 //! Tables: sunken header, soft lines, no zebra; numbers right, words left. Only the rows in view are built.
 //!
 //! A table is one stop of the `Tab` key. `↑ ↓ PgUp PgDn Home End` move the selection, `Enter` opens it. Where several rows
-//! may be chosen, `Space` or a click with `Ctrl` chooses one more, `Ctrl A` all.
+//! may be chosen, `Space` or a click with `Ctrl` chooses one more, `Ctrl A` all. Where rows are names, letters go to them.
 
 mod keys;
 mod layout;
@@ -50,6 +50,7 @@ pub struct Table<'a> {
     passed_over: bool,
     max_height: f32,
     several: Option<&'a dyn Fn(usize) -> bool>,
+    names: &'a [&'a str],
 }
 
 impl<'a> Table<'a> {
@@ -67,6 +68,7 @@ impl<'a> Table<'a> {
             passed_over: false,
             max_height: f32::INFINITY,
             several: None,
+            names: &[],
         }
     }
 
@@ -111,6 +113,11 @@ impl<'a> Table<'a> {
         Self { several: Some(chosen), ..self }
     }
 
+    /// The rows' names: letters typed go to the one that begins with them.
+    pub fn typed(self, names: &'a [&'a str]) -> Self {
+        Self { names, ..self }
+    }
+
     /// Never higher than this, header included.
     pub fn max_height(self, max_height: f32) -> Self {
         Self { max_height, ..self }
@@ -135,7 +142,8 @@ impl<'a> Table<'a> {
             whole.widget_info(|| WidgetInfo::labeled(Role::Table, true, self.name));
             let page = (body_height / self.row_height).floor().max(1.0) as usize;
             let several = self.several.is_some();
-            let wish = keys::Wish { rows, page, selected: self.selected, free_keys: self.free_keys, several };
+            let (selected, free_keys, names) = (self.selected, self.free_keys, self.names);
+            let wish = keys::Wish { rows, page, selected, free_keys, several, names };
             keys::read(ui, id, &wish, &mut done);
             let reveal = done.selected.or(self.reveal);
             let total = tops.last().copied().unwrap_or(0.0);

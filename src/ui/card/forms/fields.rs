@@ -107,8 +107,17 @@ impl Inputs {
     }
 }
 
+/// Chips under their caption, nearer to it than to what stands above.
+pub(crate) fn captioned(ui: &mut Ui, caption: &str, add: impl FnOnce(&mut Ui)) {
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 4.0;
+        parts::caption(ui, caption);
+        chips(ui, add);
+    });
+}
+
 /// Chips in rows no higher than a chip.
-pub(crate) fn chips(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+fn chips(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     ui.scope(|ui| {
         ui.spacing_mut().interact_size.y = height::CHIP;
         ui.spacing_mut().item_spacing = egui::vec2(6.0, 5.0);
@@ -122,8 +131,7 @@ pub(crate) fn choose<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &
 }
 
 fn choose_from<T: Copy + PartialEq>(ui: &mut Ui, caption: &str, choices: &[(&str, T)], chosen: &mut T, begin: bool) {
-    parts::caption(ui, caption);
-    chips(ui, |ui| {
+    captioned(ui, caption, |ui| {
         chip::choose(ui, choices, chosen, begin);
     });
 }
@@ -134,10 +142,9 @@ pub(crate) fn dots(ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<D
 }
 
 fn dots_from(ui: &mut Ui, caption: &str, none: &str, chosen: &mut Option<Dot>, begin: bool) {
-    parts::caption(ui, caption);
     let all: Vec<Option<Dot>> = std::iter::once(None).chain(Dot::ALL.into_iter().map(Some)).collect();
     let now = all.iter().position(|dot| dot == chosen);
-    chips(ui, |ui| {
+    captioned(ui, caption, |ui| {
         let picked = chip::one_of(ui, all.len(), now, begin, |ui, place, stop| {
             let (dot, is_now) = (all.get(place).copied().flatten(), now == Some(place));
             let Some(dot) = dot else { return Chip::choice(none, is_now).stop(stop).show(ui) };

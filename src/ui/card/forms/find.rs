@@ -13,7 +13,7 @@ use crate::ui::card::forms::verdict::{Trouble, Verdict};
 use crate::ui::card::forms::{Context, Draft, Mint, say};
 use crate::ui::given_from;
 use crate::ui::scene::Scene;
-use crate::ui::widgets::{Chip, Field, parts};
+use crate::ui::widgets::{Chip, Field};
 
 /// What is typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,8 +62,7 @@ impl Draft for Find {
         inputs.text_goes_on(ui, field, &mut self.codes);
         say(ui, verdict);
         if parse(&self.codes).is_ok_and(|codes| codes.asks_disease) {
-            parts::caption(ui, "Which disease is suspected?");
-            fields::chips(ui, |ui| {
+            fields::captioned(ui, "Which disease is suspected?", |ui| {
                 for (code, words) in DISEASES {
                     if Chip::code(code, words, false).show(ui).clicked() {
                         self.codes = toggled(&toggled(&self.codes, "x"), code);
@@ -80,8 +79,7 @@ impl Draft for Find {
         }
         inputs.line(ui, "Words", "anything else", &mut self.words);
         for group in HintGroup::ALL.into_iter().filter(|group| *group != HintGroup::Rows) {
-            parts::caption(ui, group.words());
-            fields::chips(ui, |ui| {
+            fields::captioned(ui, group.words(), |ui| {
                 for hint in HINTS.iter().filter(|hint| hint.group == group && hint.code != "~15") {
                     let chosen = says(&self.codes, hint.code);
                     if Chip::code(hint.code, hint.words, chosen).show(ui).clicked() {

@@ -174,7 +174,11 @@ impl Introduce {
         let settings = &context.scene.world.settings;
         let by_parcel = || birth_of_given(settings, told, self.method, day0, emerged);
         let birth = if birth.is_unknown() { by_parcel() } else { birth };
-        let cells = if self.method == Method::Cell { fields::read_number(&self.cells, "The cells", 1, 20)? } else { 1 };
+        let cells = if self.method == Method::Cell {
+            fields::read_number(&self.cells, "The number of cells", 1, 20)?
+        } else {
+            1
+        };
         let record = RecordId(mint());
         let queen = Queen {
             id: QueenId(mint()),

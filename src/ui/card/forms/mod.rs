@@ -33,6 +33,7 @@ use crate::ui::card::model::{Card, Lift};
 use crate::ui::card::sections;
 use crate::ui::scene::Scene;
 use crate::ui::theme;
+use crate::ui::theme::metrics::space;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, focus};
 
@@ -223,6 +224,7 @@ impl Open {
         let verdict = self.checked.as_ref().map(|checked| Arc::clone(&checked.verdict)).unwrap_or_default();
         sections::heading(ui, &self.form.draft().title(), |_| {});
         ui.add_space(2.0);
+        ui.spacing_mut().item_spacing.y = space::SMALL;
         self.form.draft_mut().show(ui, &context, &mut inputs, &verdict);
         anew |= self.check(&context);
         if anew {
@@ -290,12 +292,15 @@ fn scratch_ids() -> impl FnMut() -> Uuid {
 /// What would follow, under the fields: the trouble, or what it means.
 fn say(ui: &mut Ui, verdict: &Verdict) {
     let t = theme::tokens(ui);
-    if let Some(trouble) = &verdict.trouble {
-        let color = if trouble.quiet { t.text_secondary } else { t.danger };
-        ui.label(text::table(&trouble.words).color(color));
-        if !trouble.quiet {
-            return;
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 3.0;
+        if let Some(trouble) = &verdict.trouble {
+            let color = if trouble.quiet { t.text_secondary } else { t.danger };
+            ui.label(text::table(&trouble.words).color(color));
+            if !trouble.quiet {
+                return;
+            }
         }
-    }
-    verdict::show(ui, verdict);
+        verdict::show(ui, verdict);
+    });
 }

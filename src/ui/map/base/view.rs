@@ -89,6 +89,7 @@ impl BaseMap {
             parts.extend([pack.name(), pack.credit()]);
         }
         parts.extend(self.online.as_ref().map(Online::credit));
+        parts.extend(self.online.as_ref().and_then(Online::trouble));
         if parts.is_empty() {
             parts.push(CREDIT);
         }
@@ -115,7 +116,7 @@ impl BaseMap {
         // Taken before the map adds its online tiles, filled when this frame's place is known: so it lies below them.
         let painter = ui.painter().with_clip_rect(ui.available_rect_before_wrap().intersect(ui.clip_rect()));
         let below = painter.add(Shape::Noop);
-        let is_online = online.is_some();
+        let is_covered = online.as_ref().is_some_and(Online::covers);
         let tiles = online.as_mut().map(|online| &mut online.tiles as &mut dyn Tiles);
         let map = Map::new(tiles, memory, home).zoom_with_ctrl(false).zoom_speed(ZOOM_SPEED).double_click_to_zoom(true);
         let shown = map.show(ui, |ui, response, projector, _memory| {
@@ -125,13 +126,16 @@ impl BaseMap {
             if pending {
                 ui.request_repaint();
             }
-            if !is_online {
+            if !is_covered {
                 let painter = ui.painter().with_clip_rect(response.rect.intersect(ui.clip_rect()));
                 paint_names(&painter, &tiles, &view, &reserved(projector), look);
             }
             overlay(ui, response, projector)
         });
         shown.response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, "Map"));
+        if let Some(online) = online {
+            online.watch(ui);
+        }
         clamp_zoom(memory);
         shown
     }

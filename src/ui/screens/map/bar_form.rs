@@ -5,19 +5,19 @@ use uuid::Uuid;
 
 use crate::domain::bar::{Bar, BarKind, BarOn, Lifted};
 use crate::domain::change::Change;
+use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::decide::decide;
 use crate::domain::ids::{BarId, YardId};
 use crate::domain::initials;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form::above_foot;
 use crate::ui::screens::map::filter::sentence;
-use crate::ui::screens::map::many::dated::show_first;
+use crate::ui::screens::map::many::dated::{COLUMN, in_column, show_first};
 use crate::ui::theme;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Caution, Field, Icon, MenuChip, focus, parts};
-
-const COLUMN: f32 = 92.0;
 
 /// Kinds that are set by hand, the yard's first.
 const KINDS: [BarKind; 9] = [
@@ -36,6 +36,7 @@ const KINDS: [BarKind; 9] = [
 #[derive(Clone, Debug, PartialEq)]
 pub struct BarDraft {
     kind: BarKind,
+    from: String,
     until: String,
     reason: String,
     permit: String,
@@ -46,7 +47,7 @@ impl BarDraft {
     /// A quarantine for a yard, a treatment for hives.
     pub fn new(by: String, yard: bool) -> Self {
         let kind = if yard { BarKind::Quarantine } else { BarKind::Treatment };
-        Self { kind, until: String::new(), reason: String::new(), permit: String::new(), by }
+        Self { kind, from: "today".to_owned(), until: String::new(), reason: String::new(), permit: String::new(), by }
     }
 
     /// What follows.
@@ -59,6 +60,8 @@ impl BarDraft {
     /// # Errors
     /// What is missing.
     pub fn change(&self, scene: &Scene, on: &[BarOn], mint: &mut dyn FnMut() -> Uuid) -> Result<Change, String> {
+        let from = read_day(&self.from, scene.today, DateOrder::DayMonth, Lean::Nearest);
+        let from = from.map_err(|error| format!("{error}."))?;
         let until = match self.until.trim() {
             "" => None,
             typed => Some(
@@ -76,7 +79,7 @@ impl BarDraft {
                     id: BarId(mint()),
                     on: *on,
                     kind: self.kind,
-                    from: scene.today,
+                    from,
                     until,
                     reason: self.reason.trim().to_owned(),
                     by: by.to_owned(),
@@ -96,12 +99,18 @@ impl BarDraft {
 
     /// Draws the fields and the caution.
     pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
-        let words = KINDS.map(BarKind::words);
-        ui.horizontal(|ui| {
-            if let Some(kind) = MenuChip::new("Bar", self.kind.words()).show(ui, &words).and_then(|at| KINDS.get(at)) {
+        let words = KINDS.map(|kind| sentence(kind.words()));
+        in_column(ui, "Bar", |ui| {
+            let now = sentence(self.kind.words());
+            if let Some(kind) = MenuChip::unnamed("Bar", &now).show(ui, &words).and_then(|at| KINDS.get(at)) {
                 self.kind = *kind;
             }
         });
+        let from = read_day(&self.from, scene.today, DateOrder::DayMonth, Lean::Nearest);
+        let error = from.as_ref().err().map(|error| format!("{error}."));
+        let help = from.map_or(String::new(), Day::with_weekday);
+        let field = Field::new("From").column(COLUMN).width(140.0).help(&help).error(error.as_deref());
+        field.show(ui, &mut self.from);
         let read = match self.until.trim() {
             "" => None,
             typed => Some(read_day(typed, scene.today, DateOrder::DayMonth, Lean::Ahead)),
@@ -177,26 +186,29 @@ impl YardBars {
         let pressed = |key| !menu_open && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
         closed |= pressed(Key::Escape);
         let entered = focus::enter_is_the_forms(ui) && pressed(Key::Enter);
-        ui.spacing_mut().item_spacing.y = 8.0;
         let on = BarOn::Yard(self.yard);
         let today = scene.today;
         let held: Vec<Bar> = (scene.world.bars.values())
             .filter(|bar| bar.on == on && (bar.holds(today) || bar.is_ahead(today)))
             .cloned()
             .collect();
-        for bar in &held {
-            closed |= self.one(ui, scene, bar, entered, out);
-        }
-        if !held.is_empty() {
-            parts::rule(ui);
-            parts::heading(ui, "Another bar", "");
-        }
-        let fresh = !std::mem::replace(&mut self.begun, true);
-        self.draft.show(ui, scene, fresh);
-        if let Some(words) = &self.refused {
-            ui.label(text::table(words).color(t.text_late));
-        }
-        parts::remark(ui, self.draft.says());
+        closed |= above_foot(ui, "bars of a yard", |ui| {
+            let mut lifted = false;
+            for bar in &held {
+                lifted |= self.one(ui, scene, bar, entered, out);
+            }
+            if !held.is_empty() {
+                parts::rule(ui);
+                parts::heading(ui, "Another bar", "");
+            }
+            let fresh = !std::mem::replace(&mut self.begun, true);
+            self.draft.show(ui, scene, fresh);
+            if let Some(words) = &self.refused {
+                ui.label(text::table(words).color(t.text_late));
+            }
+            parts::remark(ui, self.draft.says());
+            lifted
+        });
         // While a bar is being lifted, `Enter` lifts it.
         let enter_sets = self.lifting.is_none();
         let mut sets = enter_sets && entered;

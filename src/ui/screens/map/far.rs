@@ -8,6 +8,7 @@ use crate::domain::ids::YardId;
 use crate::planner::strip::put_off;
 use crate::ui::action::{Goto, Outbox};
 use crate::ui::scene::Scene;
+use crate::ui::screens::form::scrolled;
 use crate::ui::screens::map::bar_form::YardBars;
 use crate::ui::screens::map::canvas::{Done, Flight, Wish};
 use crate::ui::screens::map::days::{self, StripLook};
@@ -16,6 +17,7 @@ use crate::ui::screens::map::yard_card::{self, Asked};
 use crate::ui::screens::map::yard_form::{FormEnd, YardForm};
 use crate::ui::screens::map::{Form, MapState, NARROW, filter, legend, list, yards_panel};
 use crate::ui::theme;
+use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius, space, stroke};
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Icon, boxes, chip, ends, focus, parts};
@@ -292,7 +294,7 @@ fn over_the_map(ui: &mut Ui, rect: Rect, state: &mut MapState, narrow: bool, att
         }
         left = foot.min_rect().right() + 14.0;
     }
-    let font = text::SMALL.font(crate::ui::theme::fonts::Weight::Regular);
+    let font = text::SMALL.font(Weight::Regular);
     let galley = ui.painter().layout_no_wrap(attribution.to_owned(), font, t.map_label);
     let at = pos2(left, rect.bottom() - if narrow { 35.0 } else { 27.0 });
     let ground = Rect::from_min_size(at, galley.size()).expand2(vec2(5.0, 1.0));
@@ -306,15 +308,19 @@ fn card(ui: &mut Ui, rect: Rect, scene: &Scene, state: &mut MapState, yard: Yard
     let why = why_not_remove(scene, yard);
     let t = theme::tokens(ui);
     let width = 262.0;
-    let lines = 2 + usize::from(shown.view.late + shown.view.queenless + shown.view.waiting + shown.view.action > 0);
-    let lines = lines + usize::from(shown.stack.barred) + usize::from(!shown.bar_ahead.is_empty());
-    let high = 24.0 + 28.0 + 32.0 + 22.0 * (lines as f32 - 1.0);
+    // As high as what it held in the last pass; where that differs now, the pass is drawn anew.
+    let high = state.card_high.unwrap_or(120.0);
     let place = Rect::from_min_size(pos2(rect.right() - width - 12.0, rect.bottom() - high - 12.0), vec2(width, high));
     yard_card::cover(ui, place);
     let edge = egui::Stroke::new(stroke::LINE, t.line_firm);
     ui.painter().rect(place, radius::CONTROL, t.surface_raised, edge, egui::StrokeKind::Inside);
     let mut inside = ui.new_child(UiBuilder::new().id_salt("yard card").max_rect(place.shrink(12.0)));
     let asked = yard_card::show(&mut inside, &shown, why.as_deref());
+    let holds = inside.min_rect().height() + 24.0;
+    if (holds - high).abs() > 0.5 {
+        state.card_high = Some(holds);
+        ui.request_discard("the yard's card has another height");
+    }
     answer_card(ui, scene, state, asked, out);
 }
 
@@ -378,7 +384,7 @@ fn show_put_off(ui: &mut Ui, scene: &Scene, state: &mut MapState) -> bool {
         });
     });
     parts::remark(ui, "What is open that day and would be late if it were done only later.");
-    egui::ScrollArea::vertical().id_salt("put off").auto_shrink([false, false]).show(ui, |ui| {
+    scrolled(ui, "put off", ui.available_height(), |ui| {
         for by in [1, 2, 3, 7] {
             let to = day.plus(by);
             let broken = put_off(&scene.outlook, day, to);
@@ -394,8 +400,11 @@ fn show_put_off(ui: &mut Ui, scene: &Scene, state: &mut MapState) -> bool {
             for it in broken.iter().take(12) {
                 let hive = scene.world.colonies.get(&it.colony).map_or("", |colony| colony.name());
                 let yard = scene.world.yards.get(&it.yard).map_or("", |yard| yard.name.as_str());
-                let words = format!("{hive}, {yard}: {}, latest {}", it.kind.words(), it.latest.near(scene.today));
-                ui.label(text::table(words).color(t.text_late));
+                let what = format!("{hive}, {yard}: {},", it.kind.words());
+                let late = format!(" latest {}", it.latest.near(scene.today));
+                let mut job = text::two_tone(text::TABLE, "", t.text_primary, &what, t.text_primary);
+                job.append(&late, 0.0, text::TABLE.format(Weight::SemiBold, t.text_late));
+                ui.label(job);
             }
             if broken.len() > 12 {
                 parts::remark(ui, &format!("and {} more", broken.len() - 12));

@@ -71,6 +71,8 @@ pub struct MapState {
     hives: Option<BTreeSet<ColonyId>>,
     far: Option<(FarKey, FarModel)>,
     far_version: u64,
+    /// Height of the chosen yard's card in points, as it was in the last pass.
+    card_high: Option<f32>,
 }
 
 /// What stands in the card's place.
@@ -108,6 +110,7 @@ impl MapState {
             hives: None,
             far: None,
             far_version: 0,
+            card_high: None,
         }
     }
 

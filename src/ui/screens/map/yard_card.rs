@@ -32,7 +32,7 @@ pub fn show(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option
     ui.spacing_mut().item_spacing.y = 2.0;
     ui.horizontal(|ui| {
         stack_widget(ui, StackSize::Small, &yard.stack, "");
-        ui.label(text::body(&yard.name).semibold().color(t.text_primary));
+        ui.add(egui::Label::new(text::body(&yard.name).semibold().color(t.text_primary)).wrap());
     });
     ui.label(text::table(holds(yard)).color(t.text_primary));
     let amiss = amiss(&yard.view);
@@ -43,8 +43,7 @@ pub fn show(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option
         ui.label(text::table("Under a bar: nothing may be planned.").color(t.text_primary));
     }
     if !yard.bar_ahead.is_empty() {
-        // One line: the card's height is given.
-        ui.add(egui::Label::new(text::table(&yard.bar_ahead).color(t.text_primary)).truncate());
+        ui.label(text::table(&yard.bar_ahead).color(t.text_primary));
     }
     ui.horizontal(|ui| {
         asked = open_and_more(ui, yard, why_not_remove);

@@ -1,6 +1,6 @@
 //! The form of a yard: a new one, one whose details are edited, or one whose place is chosen on the map.
 
-use egui::{Key, Modifiers, ScrollArea, Ui};
+use egui::{Key, Modifiers, Ui};
 
 use crate::domain::change::Change;
 use crate::domain::decide::decide;
@@ -9,12 +9,14 @@ use crate::domain::place::Place;
 use crate::domain::yard::{Gate, Layout, Yard};
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form::above_foot;
 use crate::ui::theme;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Field, Icon, boxes, chip, focus, parts};
 
 /// Width of the captions before the fields.
 const COLUMN: f32 = 104.0;
+const BY_CLICK: &str = "Click the map where it lies, or type latitude, longitude.";
 
 /// A yard's draft.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +37,8 @@ pub struct YardForm {
     note: String,
     refused: Option<String>,
     begun: bool,
+    /// The map is in view: a click on it gives the place.
+    on_map: bool,
 }
 
 /// What the form came to.
@@ -64,7 +68,14 @@ impl YardForm {
             note: String::new(),
             refused: None,
             begun: false,
+            on_map: true,
         }
+    }
+
+    /// Shown where no map is in view.
+    #[must_use]
+    pub fn off_the_map(self) -> Self {
+        Self { on_map: false, ..self }
     }
 
     /// The form of a yard that is there.
@@ -143,18 +154,17 @@ impl YardForm {
                 }
             });
         });
-        parts::remark(ui, "Click the map where it lies, or type latitude, longitude.");
+        parts::remark(
+            ui,
+            if self.on_map { BY_CLICK } else { "The place can be clicked on the whole map, under More." },
+        );
         ui.add_space(4.0);
-        ScrollArea::vertical()
-            .id_salt("yard form")
-            .auto_shrink([false, true])
-            .max_height(ui.available_height() - 52.0)
-            .show(ui, |ui| {
-                ui.spacing_mut().item_spacing.y = 8.0;
-                // The scroll bar has its own room.
-                ui.set_max_width(ui.available_width() - 12.0);
-                self.fields(ui);
-            });
+        above_foot(ui, "yard form", |ui| {
+            // The ring of the first field has room above it.
+            ui.add_space(2.0);
+            self.fields(ui);
+            ui.add_space(8.0);
+        });
         let bare = focus::enter_is_the_forms(ui);
         let entered = ui.input_mut(|input| {
             input.consume_key(Modifiers::COMMAND, Key::Enter) || bare && input.consume_key(Modifiers::NONE, Key::Enter)
@@ -162,7 +172,6 @@ impl YardForm {
         if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
             end = Some(FormEnd::Left);
         }
-        ui.add_space(4.0);
         ui.horizontal(|ui| {
             let words = if self.id.is_some() { "Save yard" } else { "Add yard" };
             let save = Button::primary(words).key("Enter").show(ui).clicked();
@@ -203,7 +212,7 @@ impl YardForm {
     }
 
     fn fields(&mut self, ui: &mut Ui) {
-        let width = (ui.available_width() - COLUMN - 4.0).min(300.0);
+        let width = ui.available_width() - COLUMN;
         let field = |label| Field::new(label).column(COLUMN).width(width);
         if !self.place_only {
             let name = field("Name");

@@ -6,6 +6,7 @@ use crate::domain::ids::{ColonyId, YardId};
 use crate::ui::action::Outbox;
 use crate::ui::glyph::{StackSize, stack_widget};
 use crate::ui::scene::Scene;
+use crate::ui::screens::form::scrolled;
 use crate::ui::screens::map::MapState;
 use crate::ui::screens::map::many::{self, Among};
 use crate::ui::screens::map::words::{counted, due};
@@ -38,8 +39,8 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, out: &mut Outbox) 
     ui.label(text::table(words).color(t.text_primary));
     parts::rule(ui);
     let mut left_out: Option<YardId> = None;
-    let room = (ui.available_height() - 110.0).max(80.0);
-    egui::ScrollArea::vertical().id_salt("yards chosen").max_height(room).auto_shrink([false, true]).show(ui, |ui| {
+    let room = (ui.available_height() - 84.0).max(80.0).min(36.0 * state.yards.len() as f32);
+    scrolled(ui, "yards chosen", room, |ui| {
         for yard in &state.yards {
             let Some(name) = scene.world.yards.get(yard).map(|yard| yard.name.as_str()) else { continue };
             parts::line(ui, 32.0, |ui| {

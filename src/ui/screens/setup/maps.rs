@@ -69,9 +69,17 @@ fn online(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outbox) {
         parts::pair(ui, 110.0, "Service", &tiles.url, t.text_primary);
         parts::pair(ui, 110.0, "Credit", &tiles.attribution, t.text_primary);
         Caution::new("Tiles come from the internet.", LEARNS).show(ui);
-        if Button::outlined("Switch off").show(ui).clicked() {
-            out.push(Action::OnlineTiles(None));
-        }
+        ui.horizontal(|ui| {
+            if Button::outlined("Switch off").show(ui).clicked() {
+                out.push(Action::OnlineTiles(None));
+            }
+            if Button::outlined("Ask again").name("Ask for the tiles again").show(ui).clicked() {
+                out.push(Action::OnlineTiles(Some(tiles.clone())));
+            }
+        });
+        let words = "Where the map says that no tile has come: see to the connection and the address, then ask again. \
+            The map packs show meanwhile.";
+        parts::remark(ui, words);
         return;
     }
     Caution::new("Off.", LEARNS).show(ui);

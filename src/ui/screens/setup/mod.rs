@@ -148,7 +148,8 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut SetupState, goto: &mut Optio
     list.show(ui, |ui| {
         let columns = [Column::rest("Part of Setup", 1.0)];
         let at = Section::ALL.iter().position(|(section, _)| *section == state.section);
-        let table = Table::new("Parts of Setup", &columns).selected(at).takes_free_keys();
+        let names = Section::ALL.map(|(_, words)| words);
+        let table = Table::new("Parts of Setup", &columns).selected(at).takes_free_keys().typed(&names);
         let done = table.show(ui, Section::ALL.len(), |row| {
             if let Some((_, words)) = Section::ALL.get(row.index) {
                 row.title(words);
@@ -204,8 +205,7 @@ fn summary(scene: &Scene) -> String {
         1 => format!("1 {thing}"),
         many => format!("{} {thing}s", grouped(many as u64)),
     };
-    let changed = scene.world.settings.changed().filter(|(name, _)| *name != "utc_offset").count();
-    let rules = match changed {
+    let rules = match rules::own(scene) {
         0 => "all rules as they came".to_owned(),
         1 => "1 rule of your own".to_owned(),
         many => format!("{many} rules of your own"),

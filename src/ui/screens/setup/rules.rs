@@ -9,6 +9,7 @@ use crate::domain::settings::{SPECS, Settings, Spec};
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
+use crate::ui::screens::start::home::utc_offset;
 use crate::ui::theme;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Column, Field, Icon, Table, field, parts};
@@ -26,7 +27,8 @@ pub(super) struct Draft {
 /// Draws the part.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outbox) {
     let t = theme::tokens(ui);
-    let shown = found(&draft.search, &scene.world.settings);
+    let by_place = scene.world.firm.home.map(utc_offset);
+    let shown = found(&draft.search, &scene.world.settings, by_place);
     let frame = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(16, 8));
     Panel::top("rules search").frame(frame).show_separator_line(true).show(ui, |ui| {
         ui.horizontal(|ui| {
@@ -52,7 +54,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         let Some(spec) = shown.get(row.index) else { return };
         let value = scene.world.settings.get(spec.name).unwrap_or(spec.default);
         row.title(spec.about);
-        if value == spec.default {
+        if !is_own(spec, &scene.world.settings, by_place) {
             row.text(&number(value));
         } else {
             row.strong(&number(value));
@@ -116,12 +118,24 @@ fn edit(ui: &mut Ui, scene: &Scene, draft: &mut Draft, spec: &Spec, out: &mut Ou
     }
 }
 
-/// The rules that hold every word searched for, in their order; `changed` finds those that differ from the default.
-fn found(search: &str, settings: &Settings) -> Vec<&'static Spec> {
+/// How many rules are the firm's own.
+pub(super) fn own(scene: &Scene) -> usize {
+    found("changed", &scene.world.settings, scene.world.firm.home.map(utc_offset)).len()
+}
+
+/// The value the firm has set itself: not the default, nor the clock that follows from where its home lies.
+fn is_own(spec: &Spec, settings: &Settings, by_place: Option<i32>) -> bool {
+    let follows = |value: f64| spec.name == "utc_offset" && by_place.is_some_and(|minutes| f64::from(minutes) == value);
+    settings.get(spec.name).is_some_and(|value| value != spec.default && !follows(value))
+}
+
+/// The rules that hold every word searched for, in their order; `changed` finds those that are the firm's own. `by_place`
+/// is local time ahead of UTC in minutes as the home's longitude has it.
+fn found(search: &str, settings: &Settings, by_place: Option<i32>) -> Vec<&'static Spec> {
     let words: Vec<String> = fold(search).split_whitespace().map(str::to_owned).collect();
     let fits = |spec: &&Spec| {
         let held = fold(&format!("{} {} {} {}", spec.name, spec.about, spec.unit, spec.source));
-        let changed = settings.get(spec.name).is_some_and(|value| value != spec.default);
+        let changed = is_own(spec, settings, by_place);
         words.iter().all(|word| held.contains(word.as_str()) || word == "changed" && changed)
     };
     SPECS.iter().filter(fits).collect()
@@ -144,11 +158,21 @@ mod tests {
     #[test]
     fn rules_are_found_by_words_in_any_order() {
         let settings = Settings::default().with("speed", 50.0).expect("in range");
-        let names = |search: &str| found(search, &settings).iter().map(|spec| spec.name).collect::<Vec<_>>();
+        let names = |search: &str| found(search, &settings, None).iter().map(|spec| spec.name).collect::<Vec<_>>();
         assert_eq!(names("").len(), SPECS.len());
         assert_eq!(names("latest verdict cell"), ["verdict_latest"]);
         assert_eq!(names("changed"), ["speed"]);
         assert!(names("zebra").is_empty());
+    }
+
+    #[test]
+    fn a_clock_that_follows_from_the_home_is_no_rule_of_ones_own() {
+        let settings = Settings::default().with("utc_offset", 660.0).expect("in range");
+        assert!(found("changed", &settings, Some(660)).is_empty());
+        for elsewhere in [Some(600), None] {
+            let names: Vec<_> = found("changed", &settings, elsewhere).iter().map(|spec| spec.name).collect();
+            assert_eq!(names, ["utc_offset"], "{elsewhere:?}");
+        }
     }
 
     #[test]

@@ -1,11 +1,11 @@
-//! Arrows, pages and `Enter` of a table.
+//! Arrows, pages, letters and `Enter` of a table.
 
 use egui::{EventFilter, Id, Key, Modifiers, Ui};
 
-use crate::ui::widgets::focus;
 use crate::ui::widgets::table::Done;
+use crate::ui::widgets::{focus, typed};
 
-pub(super) struct Wish {
+pub(super) struct Wish<'a> {
     pub rows: usize,
     /// Rows a page.
     pub page: usize,
@@ -13,10 +13,12 @@ pub(super) struct Wish {
     pub free_keys: bool,
     /// Several rows may be chosen.
     pub several: bool,
+    /// Names of the rows, where letters go to them.
+    pub names: &'a [&'a str],
 }
 
 /// Takes the table's keys out of the input if the table may have them.
-pub(super) fn read(ui: &Ui, id: Id, wish: &Wish, done: &mut Done) {
+pub(super) fn read(ui: &Ui, id: Id, wish: &Wish<'_>, done: &mut Done) {
     let focused = ui.memory(|memory| memory.has_focus(id));
     if focused {
         let filter = EventFilter { vertical_arrows: true, ..EventFilter::default() };
@@ -45,6 +47,15 @@ pub(super) fn read(ui: &Ui, id: Id, wish: &Wish, done: &mut Done) {
             done.selected = Some(row);
             done.by_key = true;
         }
+    }
+    let lettered = if wish.names.is_empty() { None } else { typed::go_to(ui, id, wish.names, wish.selected) };
+    if let Some(row) = lettered.filter(|row| wish.selected != Some(*row)) {
+        done.selected = Some(row);
+        done.by_key = true;
+    }
+    if (done.by_key || lettered.is_some()) && !wish.names.is_empty() {
+        // A list of parts: the next Tab goes on into the part.
+        ui.memory_mut(|memory| memory.request_focus(id));
     }
     if let Some(row) = wish.selected.filter(|_| pressed(Key::Enter)) {
         done.opened = Some(row);

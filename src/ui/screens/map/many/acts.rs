@@ -124,6 +124,8 @@ pub struct Meant {
     pub change: Option<Change>,
     /// Why there is none.
     pub trouble: Option<String>,
+    /// Nothing is wrong, something is still to be typed.
+    pub missing: bool,
     /// How many hives it is for.
     pub count: usize,
     /// Hives left out, with the reason.
@@ -136,6 +138,11 @@ impl Meant {
     /// Nothing can be done, because.
     pub fn trouble(why: impl Into<String>) -> Self {
         Self { trouble: Some(why.into()), ..Self::default() }
+    }
+
+    /// Nothing is wrong yet, but this is still to be typed.
+    pub fn missing(what: impl Into<String>) -> Self {
+        Self { missing: true, ..Self::trouble(what) }
     }
 }
 
@@ -214,17 +221,20 @@ impl Act {
 
     /// What its button says, for that many hives.
     pub fn verb(&self, meant: &Meant, today: Day) -> String {
-        let count = meant.count;
-        match self {
-            Self::Give(give) if give.is_ahead(today) => format!("Plan for {count}"),
-            Self::Give(_) => format!("Give {count}"),
-            Self::CallOff(_) => format!("Call off {count}"),
-            Self::Dequeen(_) => format!("Dequeen {count}"),
-            Self::Find(_) => format!("Record {count}"),
-            Self::Bar(_) => format!("Bar {count}"),
-            Self::Move(_) => format!("Move {count}"),
-            Self::Rename(_) => format!("Rename {count}"),
-            Self::End(_) => format!("End {count}"),
+        let (verb, with_count) = match self {
+            Self::Give(give) if give.is_ahead(today) => ("Plan", "Plan for"),
+            Self::Give(_) => ("Give", "Give"),
+            Self::CallOff(_) => ("Call off", "Call off"),
+            Self::Dequeen(_) => ("Dequeen", "Dequeen"),
+            Self::Find(_) => ("Record", "Record"),
+            Self::Bar(_) => ("Bar", "Bar"),
+            Self::Move(_) => ("Move", "Move"),
+            Self::Rename(_) => ("Rename", "Rename"),
+            Self::End(_) => ("End", "End"),
+        };
+        match meant.count {
+            0 => verb.to_owned(),
+            count => format!("{with_count} {count}"),
         }
     }
 

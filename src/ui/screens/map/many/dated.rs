@@ -1,6 +1,6 @@
 //! Acts that are visits on a day: old queens removed, a find; and the fields that dated acts share.
 
-use egui::Ui;
+use egui::{Align2, Sense, Ui, vec2};
 
 use crate::domain::change::{Change, NewVisit, Occasion};
 use crate::domain::day::Day;
@@ -13,9 +13,10 @@ use crate::domain::visit::{Did, Visit};
 use crate::ui::given_from;
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::many::acts::{Ground, Meant, Mint};
-use crate::ui::theme;
-use crate::ui::theme::text;
-use crate::ui::widgets::{Field, chip, focus, parts};
+use crate::ui::theme::fonts::Weight;
+use crate::ui::theme::metrics::height;
+use crate::ui::theme::{self, text};
+use crate::ui::widgets::{Field, chip, focus};
 
 /// Width of the captions before the fields.
 pub const COLUMN: f32 = 92.0;
@@ -65,8 +66,8 @@ impl Dequeen {
 
     /// Draws the fields.
     pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
-        let answers = [("found and removed", false), ("not found", true)];
-        choices(ui, "The old queens", &answers, &mut self.not_found, fresh);
+        let answers = [("Found and removed", false), ("Not found", true)];
+        choices(ui, "Old queens", &answers, &mut self.not_found, fresh);
         day_field(ui, scene, &mut self.day, Lean::Back, "");
         initials(ui, &mut self.by);
     }
@@ -94,7 +95,7 @@ impl Find {
             Err(why) => return Meant::trouble(why),
         };
         if self.codes.trim().is_empty() {
-            return Meant::trouble("Nothing is typed yet. Type what was seen, as e l b q or n.");
+            return Meant::missing("Type what was seen, as e l b q or n.");
         }
         let codes = match parse(&self.codes) {
             Ok(codes) => codes,
@@ -185,11 +186,35 @@ pub fn initials(ui: &mut Ui, by: &mut String) {
     Field::new("By").column(COLUMN).width(84.0).hint("initials").show(ui, by);
 }
 
-/// Chips of which one is chosen, under a caption; the first of a fresh form gets the keyboard.
+/// Chips of which one is chosen, with their caption; those of a fresh form get the keyboard.
 pub fn choices<T: Copy + PartialEq>(ui: &mut Ui, words: &str, of: &[(&str, T)], chosen: &mut T, fresh: bool) {
-    let color = theme::tokens(ui).text_secondary;
-    parts::line(ui, 20.0, |ui| ui.label(text::table(words).color(color)));
-    ui.horizontal_wrapped(|ui| chip::choose(ui, of, chosen, fresh));
+    in_column(ui, words, |ui| {
+        ui.horizontal_wrapped(|ui| chip::choose(ui, of, chosen, fresh));
+    });
+}
+
+/// Chips in the column of the fields, their caption before it.
+pub fn in_column(ui: &mut Ui, caption: &str, add: impl FnOnce(&mut Ui)) {
+    ui.horizontal_top(|ui| {
+        ui.spacing_mut().item_spacing.x = 0.0;
+        let (rect, _) = ui.allocate_exact_size(vec2(COLUMN, height::CHIP), Sense::hover());
+        let color = theme::tokens(ui).text_secondary;
+        let font = text::TABLE.font(Weight::Regular);
+        ui.painter().text(rect.left_center(), Align2::LEFT_CENTER, caption, font, color);
+        ui.vertical(|ui| {
+            ui.spacing_mut().interact_size.y = height::CHIP;
+            ui.spacing_mut().item_spacing = vec2(6.0, 5.0);
+            add(ui);
+        });
+    });
+}
+
+/// A day that may stay empty, read as seen from `from`; `hint` says what it then is.
+pub fn maybe_day(ui: &mut Ui, label: &str, from: Day, typed: &mut String, hint: &str) {
+    let read = (!typed.trim().is_empty()).then(|| read_day(typed, from, DateOrder::DayMonth, Lean::Back));
+    let help = read.as_ref().and_then(|read| read.as_ref().ok()).map_or(String::new(), |day| day.with_weekday());
+    let error = read.and_then(Result::err).map(|error| format!("{error}."));
+    Field::new(label).column(COLUMN).width(140.0).hint(hint).help(&help).error(error.as_deref()).show(ui, typed);
 }
 
 /// A visit without words.

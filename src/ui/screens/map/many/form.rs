@@ -2,17 +2,18 @@
 
 use std::sync::Arc;
 
-use egui::{Key, Modifiers, Popup, ScrollArea, Ui};
+use egui::{Key, Modifiers, Popup, Ui};
 use uuid::Uuid;
 
 use crate::domain::decide::decide;
 use crate::domain::ids::ColonyId;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form::above_foot;
 use crate::ui::screens::map::many::acts::{Act, Ground, Meant};
 use crate::ui::theme;
-use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Icon, boxes, focus, parts};
+use crate::ui::theme::text::{self, Weighted as _};
+use crate::ui::widgets::{Button, Icon, focus, parts};
 
 /// Hives left out that are named one by one.
 const NAMED: usize = 8;
@@ -64,14 +65,13 @@ impl Form {
             });
         });
         parts::rule(ui);
-        let foot = 52.0;
-        let area = ScrollArea::vertical().id_salt("act").auto_shrink([false, true]);
-        area.max_height((ui.available_height() - foot).max(80.0)).show(ui, |ui| {
-            ui.spacing_mut().item_spacing.y = 8.0;
+        above_foot(ui, "act", |ui| {
+            ui.add_space(2.0);
             self.fields(ui, scene, hives);
             let meant = self.meant(scene, hives);
             ui.add_space(4.0);
             follows(ui, &meant);
+            ui.add_space(8.0);
         });
         let meant = self.meant(scene, hives);
         let menu_open = Popup::is_any_open(ui);
@@ -81,7 +81,6 @@ impl Form {
         if pressed(Key::Escape) {
             answer = Answer::Left;
         }
-        ui.add_space(6.0);
         ui.horizontal(|ui| {
             let verb = self.act.verb(&meant, scene.today);
             let button = Button::primary(&verb).key("Enter").why_not(meant.trouble.as_deref());
@@ -150,18 +149,22 @@ impl Form {
 /// What follows, and whom it leaves out.
 fn follows(ui: &mut Ui, meant: &Meant) {
     let t = theme::tokens(ui);
+    ui.spacing_mut().item_spacing.y = 2.0;
     if let Some(trouble) = &meant.trouble {
-        ui.label(text::table(trouble).color(t.text_late));
+        let color = if meant.missing { t.text_secondary } else { t.text_late };
+        ui.label(text::table(trouble).color(color));
     } else if !meant.says.is_empty() {
-        boxes::note(ui, Icon::Right, "", &meant.says.join(" "));
+        parts::caption(ui, "What follows");
+        for sentence in &meant.says {
+            ui.label(text::table(sentence).color(t.text_primary));
+        }
     }
     if meant.left_out.is_empty() {
         return;
     }
-    use crate::ui::theme::text::Weighted as _;
+    ui.add_space(6.0);
     let title = format!("{} left out", meant.left_out.len());
     ui.label(text::table(title).semibold().color(t.text_primary));
-    ui.spacing_mut().item_spacing.y = 2.0;
     for (name, why) in meant.left_out.iter().take(NAMED) {
         ui.label(text::table(format!("{name}: {why}")).color(t.text_secondary));
     }

@@ -7,7 +7,7 @@ use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
 use crate::domain::ids::{ParcelId, PlanId, QueenId, RecordId, SourceId};
 use crate::domain::in_hand::draw::{From, Giving, Hand, drawn_words, kind_for, source_name};
-use crate::domain::in_hand::queen::{birth_of_given, origin_by_method};
+use crate::domain::in_hand::queen::{birth_of_given, emerged_of_given, origin_by_method};
 use crate::domain::parcel::Parcel;
 use crate::domain::plan::{Plan, replan};
 use crate::domain::queen::{Queen, Source};
@@ -19,8 +19,8 @@ use crate::ui::given_from::{hand, in_hand_words, source_alone_words};
 use crate::ui::scene::Scene;
 use crate::ui::screens::map::filter::sentence;
 use crate::ui::screens::map::many::acts::{Ground, Meant, Mint};
-use crate::ui::screens::map::many::dated::{choices, day_field, initials, visit};
-use crate::ui::widgets::MenuChip;
+use crate::ui::screens::map::many::dated::{COLUMN, choices, day_field, in_column, initials, maybe_day, visit};
+use crate::ui::widgets::{Field, MenuChip};
 
 /// What becomes of the old queens.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -38,6 +38,10 @@ pub struct Give {
     from: From,
     day: String,
     old: Old,
+    /// Cells given to each.
+    cells: String,
+    /// The day the virgins emerged, where it is known.
+    emerged: String,
     by: String,
     overrule: bool,
 }
@@ -50,6 +54,8 @@ impl Give {
             from: From::NotSaid,
             day: "today".to_owned(),
             old: Old::Removed,
+            cells: "1".to_owned(),
+            emerged: String::new(),
             by,
             overrule: false,
         }
@@ -137,20 +143,45 @@ impl Give {
         meant
     }
 
+    /// Cells given to each hive: one of everything else.
+    fn each(&self) -> Result<u8, String> {
+        if self.method != Method::Cell {
+            return Ok(1);
+        }
+        let read = self.cells.trim().parse().ok().filter(|cells| (1..=20).contains(cells));
+        read.ok_or_else(|| "The number of cells is not understood. Give a number from 1 to 20.".to_owned())
+    }
+
+    /// The day the virgins emerged, where it is typed.
+    fn emerged(&self, day: Day) -> Result<Option<Day>, String> {
+        if self.method != Method::Virgin || self.emerged.trim().is_empty() {
+            return Ok(None);
+        }
+        read_day(&self.emerged, day, DateOrder::DayMonth, Lean::Back).map(Some).map_err(|error| format!("{error}."))
+    }
+
     fn given(&self, ground: &Ground<'_>, day: Day, mint: Mint<'_>) -> Meant {
         let scene = ground.scene;
+        let (each, typed_emerged) = match self.each().and_then(|each| Ok((each, self.emerged(day)?))) {
+            Ok(read) => read,
+            Err(why) => return Meant::trouble(why),
+        };
         let mut meant = Meant::default();
         let hives = ground.there_on(day, &mut meant.left_out);
         let mut hand = Hand::of(&scene.world);
         if let From::Parcel(parcel) = self.from
-            && (hand.left(parcel) as usize) < hives.len()
+            && (hand.left(parcel) as usize) < hives.len() * usize::from(each)
         {
             let left = hand.left(parcel);
             let are = if left == 1 { "is" } else { "are" };
-            meant.trouble = Some(format!("{left} {are} in hand, {} hives are chosen. Leave some out.", hives.len()));
+            let wanted = match each {
+                1 => format!("{} hives are chosen", hives.len()),
+                each => format!("{} hives take {each} each", hives.len()),
+            };
+            meant.trouble = Some(format!("{left} {are} in hand, {wanted}. Leave some out."));
             return meant;
         }
-        let mut out_of = Vec::new();
+        let (mut out_of, mut emerged_first) = (Vec::new(), None);
         let (mut visits, mut queens) = (Vec::new(), Vec::new());
         let mut against = 0;
         for id in hives {
@@ -159,13 +190,14 @@ impl Give {
             let bars = view.map_or(&[][..], |view| view.standing.bars.as_slice());
             let bar = bars.iter().find(|bar| bar.forbids(self.method));
             against += usize::from(bar.is_some());
-            let drawn = hand.draw(Giving { colony: id, day, method: self.method, count: 1 }, self.from);
-            out_of.push((drawn.parcel, 1));
+            let drawn = hand.draw(Giving { colony: id, day, method: self.method, count: each }, self.from);
+            out_of.push((drawn.parcel, each));
+            emerged_first = emerged_first.or(emerged_of_given(&scene.world, drawn.parcel, typed_emerged));
             let told = drawn.parcel.and_then(|parcel| scene.world.parcels.get(&parcel));
             let queen = QueenId(mint());
             queens.push(Queen {
                 id: queen,
-                birth: birth_of_given(&scene.world.settings, told, self.method, day, None),
+                birth: birth_of_given(&scene.world.settings, told, self.method, day, typed_emerged),
                 origin: origin_by_method(self.method),
                 source: drawn.source,
                 dot: told.and_then(|parcel| parcel.dot),
@@ -187,15 +219,15 @@ impl Give {
                 queen,
                 parcel: drawn.parcel,
                 old_queen,
-                emerged: None,
-                cells: 1,
+                emerged: typed_emerged,
+                cells: each,
                 against_bar: bar.map(|bar| bar.kind.words().to_owned()),
             });
             visits.push(visit(RecordId(mint()), id, day, &self.by, Visit { did, gave, ..Visit::default() }));
         }
         meant.count = visits.len();
         let since = default_dequeened(&scene.world.settings, self.method, day);
-        for (kind, window) in looks_for(&scene.world.settings, self.method, day, Some(since), None) {
+        for (kind, window) in looks_for(&scene.world.settings, self.method, day, Some(since), emerged_first) {
             meant.says.push(sentence(&format!("{} {}.", kind.words(), window.words())));
         }
         meant.says.extend(drawn_words(&mut hand, &out_of).map(|words| format!("{words}.")));
@@ -209,11 +241,24 @@ impl Give {
     /// Draws the fields.
     pub fn show(&mut self, ui: &mut Ui, scene: &Scene, fresh: bool) {
         let methods = [Method::Caged, Method::PushIn, Method::Cell, Method::Virgin, Method::Nuc];
-        choices(ui, "How", &methods.map(|method| (method.words(), method)), &mut self.method, fresh);
-        self.source_chip(ui, scene);
+        let words = methods.map(|method| sentence(method.words()));
+        let methods: Vec<(&str, Method)> = words.iter().map(String::as_str).zip(methods).collect();
+        choices(ui, "How", &methods, &mut self.method, fresh);
+        in_column(ui, "From", |ui| self.source_chip(ui, scene));
+        let today = scene.today;
+        let day = read_day(&self.day, today, DateOrder::DayMonth, Lean::Nearest).unwrap_or(today);
+        match self.method {
+            Method::Cell if day <= today => {
+                Field::new("Cells each").column(COLUMN).width(56.0).show(ui, &mut self.cells);
+            }
+            Method::Virgin if day <= today => {
+                maybe_day(ui, "Emerged", day, &mut self.emerged, "if known");
+            }
+            _ => {}
+        }
         day_field(ui, scene, &mut self.day, Lean::Nearest, "a day ahead makes it a plan");
-        let olds = [("removed", Old::Removed), ("as recorded", Old::AsRecorded), ("not found", Old::NotFound)];
-        choices(ui, "The old queens", &olds, &mut self.old, false);
+        let olds = [("Removed", Old::Removed), ("As recorded", Old::AsRecorded), ("Not found", Old::NotFound)];
+        choices(ui, "Old queens", &olds, &mut self.old, false);
         if self.is_ahead(scene.today) {
             crate::ui::widgets::checkbox(ui, &mut self.overrule, "Plan although a soft bar holds");
         } else {
@@ -227,7 +272,7 @@ impl Give {
         let day = read_day(&self.day, scene.today, DateOrder::DayMonth, Lean::Nearest).unwrap_or(scene.today);
         let mut hand = hand(ui, scene);
         let mut entries = vec![(From::NotSaid, unsaid.to_owned())];
-        let fitting = hand.fitting(self.method, 1, day);
+        let fitting = hand.fitting(self.method, self.each().unwrap_or(1), day);
         for parcel in &fitting {
             let words = in_hand_words(&scene.world, parcel, hand.left(parcel.id), scene.today);
             entries.push((From::Parcel(parcel.id), words));
@@ -248,13 +293,11 @@ impl Give {
         }
         let words: Vec<&str> = entries.iter().map(|(_, words)| words.as_str()).collect();
         let current = entries.iter().position(|(from, _)| *from == self.from).unwrap_or(0);
-        ui.horizontal(|ui| {
-            let value = words.get(current).copied().unwrap_or(unsaid);
-            let chosen = MenuChip::new("From", value).show(ui, &words).and_then(|at| entries.get(at));
-            if let Some((from, _)) = chosen {
-                self.from = *from;
-            }
-        });
+        let value = words.get(current).copied().unwrap_or(unsaid);
+        let chosen = MenuChip::unnamed("From", value).show(ui, &words).and_then(|at| entries.get(at));
+        if let Some((from, _)) = chosen {
+            self.from = *from;
+        }
     }
 }
 

@@ -19,17 +19,15 @@ use crate::domain::visit::Method;
 use crate::ui::action::Outbox;
 use crate::ui::glyph::hive_widget;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form::scrolled;
 use crate::ui::screens::map::many::acts::{Act, ActKind};
 use crate::ui::screens::map::many::form::Form;
 use crate::ui::screens::map::words::counted;
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
-use crate::ui::theme::metrics::stroke;
+use crate::ui::theme::metrics::{height, stroke};
 use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::{Button, Field, Icon, boxes, focus, key, parts};
-
-/// Room for the note at the foot, in points; where there is less it goes.
-const NOTE: f32 = 40.0;
 
 /// What the panel keeps.
 #[derive(Clone, Debug, Default)]
@@ -121,17 +119,18 @@ pub fn show(
         });
     });
     parts::remark(ui, &who(scene, state, among, chosen));
-    by_words(ui, scene, state, among, chosen);
-    refresh(scene, state, chosen);
-    ui.add_space(6.0);
-    parts::rule(ui);
-    queens(ui, state);
-    parts::rule(ui);
-    let acted = rows(ui, state, chosen.len());
-    ui.add_space(10.0);
-    if ui.available_height() >= NOTE {
+    let acted = scrolled(ui, "several", ui.available_height(), |ui| {
+        by_words(ui, scene, state, among, chosen);
+        refresh(scene, state, chosen);
+        ui.add_space(6.0);
+        parts::rule(ui);
+        queens(ui, state);
+        parts::rule(ui);
+        let acted = rows(ui, state, chosen.len());
+        ui.add_space(6.0);
         boxes::note(ui, Icon::Undo, "", "Each is one change for all. One undo takes it back.");
-    }
+        acted
+    });
     let pressed = if chosen.is_empty() { None } else { keys(ui) };
     let planned = state.remarks.as_ref().is_some_and(|it| it.planned > 0);
     let pressed = pressed.filter(|kind| *kind != ActKind::CallOff || planned);
@@ -245,10 +244,10 @@ fn queens(ui: &mut Ui, state: &ManyState) {
         .collect();
     let column = (ui.available_width() / 3.0).floor();
     for line in held.chunks(3) {
-        parts::line(ui, 26.0, |ui| {
+        parts::line(ui, 24.0, |ui| {
             for (age, count, words) in line {
                 ui.allocate_ui_with_layout(
-                    vec2(column - 8.0, 26.0),
+                    vec2(column - 8.0, 24.0),
                     egui::Layout::left_to_right(egui::Align::Center),
                     |ui| {
                         ui.set_min_width(column - 8.0);
@@ -288,7 +287,7 @@ fn rows(ui: &mut Ui, state: &ManyState, count: usize) -> Option<ActKind> {
 fn row(ui: &mut Ui, words: &str, remark: &str, keys: &str, enabled: bool) -> bool {
     let t = theme::tokens(ui);
     let sense = if enabled { Sense::click() } else { Sense::focusable_noninteractive() };
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 38.0), sense);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height::ROW), sense);
     if response.hovered() && enabled {
         ui.painter().rect_filled(rect, 0, t.surface_hover);
     }
@@ -301,6 +300,7 @@ fn row(ui: &mut Ui, words: &str, remark: &str, keys: &str, enabled: bool) -> boo
     let cap = pos2(rect.right() - key::width(painter, keys), middle);
     key::paint(painter, cap, keys, key::plain_ink(ui));
     painter.hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(stroke::LINE, t.line_soft));
+    focus::into_view(ui, &response, rect);
     focus::ring_inside(ui, &response, rect);
     let spoken = format!("{words}: {remark}");
     response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, enabled, &spoken));

@@ -37,6 +37,7 @@ impl MoveAct {
         };
         let yard = match yard_named(&scene.world, &self.to) {
             Ok(yard) => yard,
+            Err(why) if self.to.trim().is_empty() => return Meant::missing(why),
             Err(why) => return Meant::trouble(why),
         };
         let row: Option<u16> = match self.row.trim() {
@@ -209,12 +210,12 @@ enum Why {
 
 impl Why {
     const ALL: [(&'static str, Self); 6] = [
-        ("sold", Self::Sold),
-        ("died", Self::Died),
-        ("united into another", Self::United),
-        ("shaken out", Self::ShakenOut),
-        ("destroyed under the local rules", Self::Destroyed),
-        ("entered by mistake", Self::Gone),
+        ("Sold", Self::Sold),
+        ("Died", Self::Died),
+        ("United into another", Self::United),
+        ("Shaken out", Self::ShakenOut),
+        ("Destroyed under the local rules", Self::Destroyed),
+        ("Entered by mistake", Self::Gone),
     ];
 }
 
@@ -243,6 +244,7 @@ impl EndAct {
                     colonies.retain(|id| *id != into);
                     EndWhy::UnitedInto(into)
                 }
+                Err(_) if self.into.trim().is_empty() => return Meant::missing("Type the hive that goes on."),
                 Err(why) => return Meant::trouble(why),
             },
         };

@@ -11,9 +11,10 @@ use crate::domain::found::{Many, Numbering, found_many};
 use crate::domain::ids::YardId;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
+use crate::ui::screens::form::above_foot;
 use crate::ui::theme;
 use crate::ui::theme::text;
-use crate::ui::widgets::{Button, Field, Icon, boxes, focus, parts};
+use crate::ui::widgets::{Button, Field, Icon, focus, parts};
 
 const COLUMN: f32 = 104.0;
 /// Days that hives with a queen are taken to have stood there, where no day is given.
@@ -46,39 +47,48 @@ impl AddHives {
     pub fn show(&mut self, ui: &mut Ui, scene: &Scene, yard: YardId, out: &mut Outbox) -> bool {
         let t = theme::tokens(ui);
         let mut closed = false;
-        ui.spacing_mut().item_spacing.y = 8.0;
         ui.horizontal(|ui| {
             ui.label(text::name("Add hives").color(t.text_primary));
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 closed = Button::icon_only(Icon::Close, "Close the form").show(ui).clicked();
             });
         });
-        let field = Field::new("How many").column(COLUMN).width(280.0).hint("40 hives in 4 rows");
-        if !std::mem::replace(&mut self.begun, true) {
-            focus::bring(ui, field.id(ui));
-        }
-        field.help("or: 12 pallets; 30 nucs, queens unknown; 5 nucs without queens").show(ui, &mut self.words);
-        Field::new("Letters").column(COLUMN).width(84.0).show(ui, &mut self.before);
-        Field::new("First number").column(COLUMN).width(84.0).show(ui, &mut self.first);
-        let day = self.day(scene);
-        let help =
-            day.as_ref().map_or(String::new(), |day| format!("{}. Finds from then on can be recorded.", day.long()));
-        let error = day.err();
-        Field::new("There since")
-            .column(COLUMN)
-            .width(140.0)
-            .hint(if self.is_new() { "today" } else { "a year ago" })
-            .help(&help)
-            .error(error.as_deref())
-            .show(ui, &mut self.day);
-        let preview = self.preview(scene, yard);
-        match &preview {
-            Ok(words) => boxes::note(ui, Icon::Right, "", words),
-            Err(why) if self.words.trim().is_empty() => parts::remark(ui, why),
-            Err(why) => {
-                ui.label(text::table(why).color(t.text_late));
+        parts::rule(ui);
+        let preview = above_foot(ui, "add hives", |ui| {
+            ui.add_space(2.0);
+            let field = Field::new("How many").column(COLUMN).width(280.0).hint("40 hives in 4 rows");
+            if !std::mem::replace(&mut self.begun, true) {
+                focus::bring(ui, field.id(ui));
             }
-        }
+            field.help("or: 12 pallets; 30 nucs, queens unknown; 5 nucs without queens").show(ui, &mut self.words);
+            Field::new("Letters").column(COLUMN).width(84.0).show(ui, &mut self.before);
+            Field::new("First number").column(COLUMN).width(84.0).show(ui, &mut self.first);
+            let day = self.day(scene);
+            let help = day
+                .as_ref()
+                .map_or(String::new(), |day| format!("{}. Finds from then on can be recorded.", day.long()));
+            let error = day.err();
+            Field::new("There since")
+                .column(COLUMN)
+                .width(140.0)
+                .hint(if self.is_new() { "today" } else { "a year ago" })
+                .help(&help)
+                .error(error.as_deref())
+                .show(ui, &mut self.day);
+            let preview = self.preview(scene, yard);
+            match &preview {
+                Ok(words) => {
+                    ui.spacing_mut().item_spacing.y = 2.0;
+                    parts::caption(ui, "What follows");
+                    ui.label(text::table(words).color(t.text_primary));
+                }
+                Err(why) if self.words.trim().is_empty() => parts::remark(ui, why),
+                Err(why) => {
+                    ui.label(text::table(why).color(t.text_late));
+                }
+            }
+            preview
+        });
         let entered =
             focus::enter_is_the_forms(ui) && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
         closed |= ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));

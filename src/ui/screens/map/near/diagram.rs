@@ -169,10 +169,13 @@ fn hives(
                 done.open = true;
             }
         }
-        response.on_hover_ui_at_pointer(|ui| {
-            let color = theme::tokens(ui).text_primary;
-            ui.label(text::table(&hive.spoken).color(color));
-        });
+        // Under the hive, and not over a form that is typed in beside it.
+        if !ui.text_edit_focused() {
+            response.on_hover_ui(|ui| {
+                let color = theme::tokens(ui).text_primary;
+                ui.label(text::table(&hive.spoken).color(color));
+            });
+        }
     }
     painter.add(Shape::mesh(mesh));
 }

@@ -28,6 +28,8 @@ use crate::ui::theme::metrics::{height, space, stroke};
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Icon, boxes, chip, ends, focus, key, parts};
 
+/// The whole screen's height in points below which the plan begins nearer to its top: a window of 1024 × 700 is low.
+const LOW: f32 = 680.0;
 /// Width of what stands beside the plan: the card's three buttons fit.
 const SIDE_WIDTH: f32 = 452.0;
 
@@ -101,6 +103,7 @@ fn prepare(ui: &Ui, scene: &Scene, state: &mut MapState, yard: YardId) {
         fill: state.fill,
         day: state.days.day(scene.today),
         width: (ui.available_width() - side).max(0.0) as u32,
+        low: ui.available_height() < LOW,
     };
     if near.held.as_ref().is_none_or(|(held, _)| *held != key) {
         let model = NearModel::new(scene, &key);
@@ -165,7 +168,7 @@ fn sentence_row(ui: &mut Ui, scene: &Scene, state: &mut MapState, yard: YardId, 
 
 fn edit(scene: &Scene, state: &mut MapState, yard: YardId) {
     if let Some(yard) = scene.world.yards.get(&yard) {
-        state.near_state.form = Some(NearForm::Yard(Box::new(YardForm::of(yard, false))));
+        state.near_state.form = Some(NearForm::Yard(Box::new(YardForm::of(yard, false).off_the_map())));
     }
 }
 

@@ -19,8 +19,12 @@ const CELL: f32 = 84.0;
 pub const PALLET: [f32; 2] = [168.0, 170.0];
 /// Room between pallets, at least; the name stands in it.
 const GAP: [f32; 2] = [90.0, 50.0];
-/// Left and upper margin of the plan.
-const MARGIN: [f32; 2] = [96.0, 92.0];
+/// Left margin of the plan.
+const LEFT: f32 = 96.0;
+/// Upper margin of the plan.
+const TOP: f32 = 92.0;
+/// Upper margin where there is little room: of rows, and of pallets, over which a line of words stands.
+const LOW_TOP: [f32; 2] = [36.0, 64.0];
 /// Room right of the last pallet or hive.
 const SIDE: f32 = 44.0;
 /// Hives without a spot stand in rows of this many.
@@ -41,6 +45,8 @@ pub struct NearKey {
     pub day: Day,
     /// Width of the plan in whole points, which decides how many pallets stand side by side.
     pub width: u32,
+    /// There is little room from top to bottom.
+    pub low: bool,
 }
 
 /// The plan of a yard.
@@ -115,7 +121,8 @@ impl NearModel {
         }
         // Those without a spot come last.
         model.hives.sort_by(|a, b| (a.spot.is_none(), a.spot, &a.name).cmp(&(b.spot.is_none(), b.spot, &b.name)));
-        let used = if model.pallets { model.lay_pallets(key.width as f32) } else { model.lay_rows() };
+        let top = if key.low { LOW_TOP[usize::from(model.pallets)] } else { TOP };
+        let used = if model.pallets { model.lay_pallets(key.width as f32, top) } else { model.lay_rows(top) };
         let bottom = model.lay_unplaced(used);
         let right = model.hives.iter().map(|hive| hive.at[0]).fold(0.0, f32::max) + SIDE;
         model.size = [right, bottom + 60.0];
@@ -164,29 +171,29 @@ impl NearModel {
         rows
     }
 
-    fn lay_rows(&mut self) -> f32 {
+    fn lay_rows(&mut self, top: f32) -> f32 {
         let rows = self.rows();
-        let middle = |row: usize| MARGIN[1] + 29.0 + row as f32 * PITCH[1];
+        let middle = |row: usize| top + 29.0 + row as f32 * PITCH[1];
         for hive in &mut self.hives {
             let Some(spot) = hive.spot else { continue };
             let row = rows.binary_search(&spot.row).unwrap_or(0);
             let place = f32::from(spot.place.max(1) - 1);
-            hive.at = [MARGIN[0] + 36.0 + place * PITCH[0], middle(row)];
+            hive.at = [LEFT + 36.0 + place * PITCH[0], middle(row)];
         }
         self.groups = (rows.iter().enumerate())
             .map(|(at, row)| Group { words: format!("Row {row}"), at: [36.0, middle(at) - 5.0], pallet: None })
             .collect();
-        MARGIN[1] + rows.len() as f32 * PITCH[1]
+        top + rows.len() as f32 * PITCH[1]
     }
 
-    fn lay_pallets(&mut self, width: f32) -> f32 {
+    fn lay_pallets(&mut self, width: f32, upper: f32) -> f32 {
         let rows = self.rows();
-        let room = (width - MARGIN[0] - SIDE).max(PALLET[0]);
+        let room = (width - LEFT - SIDE).max(PALLET[0]);
         let columns = ((room + GAP[0]) / (PALLET[0] + GAP[0])).floor().max(1.0);
         let across = ((room + GAP[0]) / columns).clamp(PALLET[0] + GAP[0], 298.0);
         let corner = |at: usize| {
             let (row, column) = ((at as f32 / columns).floor(), at as f32 % columns);
-            [MARGIN[0] + 16.0 + column * across, MARGIN[1] + row * (PALLET[1] + GAP[1])]
+            [LEFT + 16.0 + column * across, upper + row * (PALLET[1] + GAP[1])]
         };
         for hive in &mut self.hives {
             let Some(spot) = hive.spot else { continue };
@@ -203,7 +210,7 @@ impl NearModel {
             })
             .collect();
         let high = (rows.len() as f32 / columns).ceil();
-        MARGIN[1] + high * (PALLET[1] + GAP[1])
+        upper + high * (PALLET[1] + GAP[1])
     }
 
     fn lay_unplaced(&mut self, used: f32) -> f32 {
@@ -211,7 +218,7 @@ impl NearModel {
         let mut count = 0;
         for (at, hive) in unplaced.enumerate() {
             let (row, column) = (at / UNPLACED_ROW, at % UNPLACED_ROW);
-            hive.at = [MARGIN[0] + 36.0 + column as f32 * PITCH[0], used + 29.0 + row as f32 * PITCH[1]];
+            hive.at = [LEFT + 36.0 + column as f32 * PITCH[0], used + 29.0 + row as f32 * PITCH[1]];
             count = at + 1;
         }
         if count == 0 {

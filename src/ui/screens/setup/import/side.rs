@@ -100,9 +100,8 @@ fn mend(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
     parts::heading(ui, &title, "");
     match row.problems.get(state.problem) {
         Some(problem) => {
-            let fact = format!("{}.", problem.fact.trim_end_matches('.'));
-            let way_out = problem.remedy.trim_end_matches('.');
-            let way_out = if way_out.is_empty() { String::new() } else { format!("{way_out}.") };
+            let fact = ended(&problem.fact);
+            let way_out = ended(&problem.remedy);
             ui.label(text::two_tone(text::TABLE, "", t.text_primary, &fact, t.text_primary));
             if !way_out.is_empty() {
                 ui.label(text::table(way_out).color(t.text_secondary));
@@ -139,6 +138,11 @@ fn mend(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
         });
     }
     steps(ui, state);
+}
+
+/// A sentence with its full stop, where it ends in none and asks nothing.
+fn ended(words: &str) -> String {
+    if words.is_empty() || words.ends_with(['.', '?']) { words.to_owned() } else { format!("{words}.") }
 }
 
 fn steps(ui: &mut Ui, state: &mut ImportState) {
