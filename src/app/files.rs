@@ -49,6 +49,36 @@ pub fn target(typed_path: &str, usual: &str) -> PathBuf {
 /// How much is read before it is asked whether to go on: a slow stick gives it within a second.
 const AT_A_TIME: u64 = 1 << 20;
 
+/// Shows a file with the program that the system has for its kind.
+///
+/// # Errors
+/// In words, if the file is gone or the system knows no such program.
+pub fn show(path: &Path) -> Result<(), String> {
+    let name = path.display();
+    if !path.exists() {
+        return Err(format!("{name} is not there any more. Write it again"));
+    }
+    let opener = if cfg!(target_os = "macos") {
+        "open"
+    } else if cfg!(windows) {
+        "explorer"
+    } else {
+        "xdg-open"
+    };
+    let mut child = std::process::Command::new(opener)
+        .arg(path)
+        .stdin(std::process::Stdio::null())
+        .stdout(std::process::Stdio::null())
+        .stderr(std::process::Stdio::null())
+        .spawn()
+        .map_err(|_| format!("This computer names no program that opens {name}. Open it from its folder"))?;
+    // Waited for, so that it does not linger in the system's list of processes.
+    std::thread::Builder::new()
+        .spawn(move || child.wait())
+        .map(drop)
+        .map_err(|error| format!("{name} was opened, but the system gives no thread: {error}. Close other programs"))
+}
+
 /// Reads a whole file that is brought in.
 ///
 /// # Errors

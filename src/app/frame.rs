@@ -23,11 +23,14 @@ use crate::planner::outlook::Outlook;
 use crate::ui::action::{Action, Goto, Outbox, Screen};
 use crate::ui::event::Event;
 use crate::ui::map::base::view::BaseMap;
-use crate::ui::scene::{PrefsInfo, RegisterInfo, Scene, SheetInfo};
+use crate::ui::scene::{FileWritten, PrefsInfo, RegisterInfo, Scene, SheetInfo};
 use crate::ui::state::UiState;
 use crate::ui::{theme, window};
 
 /// A draft of an evening is on the disk at most this long after it was typed.
+/// Files written that the screens still tell of.
+const MOST_WRITTEN: usize = 20;
+
 pub(crate) const DRAFT_PAUSE: Duration = Duration::from_secs(2);
 
 /// What long work hands back.
@@ -38,8 +41,8 @@ pub(crate) enum Done {
     Import(Box<Import>),
     /// A register was read to be looked at only.
     Looked(PathBuf, Arc<World>),
-    /// Files were written; the words for the user, and the change that notes it.
-    Written(String, Option<Box<crate::domain::change::Change>>),
+    /// A file was written; the words for the user, and the change that notes it.
+    Written(FileWritten, String, Option<Box<crate::domain::change::Change>>),
 }
 
 /// The program behind the window.
@@ -144,6 +147,7 @@ impl Lidnote {
             backups: Vec::new(),
             verified: None,
             not_recorded: Vec::new(),
+            written: Vec::new(),
             prefs: PrefsInfo::default(),
         };
         let mut lidnote = Self {
@@ -271,7 +275,10 @@ impl Lidnote {
                 let opened = Opened { path, world, steps: Steps::default(), newest: i64::MAX, caution: None };
                 self.opened(opened, Some("Open to look only.".to_owned()));
             }
-            Ended::Done(Done::Written(words, change)) => {
+            Ended::Done(Done::Written(file, words, change)) => {
+                self.scene.written.retain(|it| it.path != file.path);
+                self.scene.written.insert(0, file);
+                self.scene.written.truncate(MOST_WRITTEN);
                 self.tell(&Event::Done(words));
                 if let Some(change) = change {
                     self.act(Action::Change(change));

@@ -1,6 +1,6 @@
 //! What screens ask for becomes requests, long work, files. The only place with effects.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Instant;
 
@@ -27,7 +27,7 @@ use crate::register::journal::Page;
 use crate::ui::action::{Action, ExportFormat, OnlineTiles, ThemeChoice};
 use crate::ui::event::Event;
 use crate::ui::map::base::online::Online;
-use crate::ui::scene::{PackInfo, PrefsInfo};
+use crate::ui::scene::{Contents, FileWritten, PackInfo, PrefsInfo};
 use crate::ui::theme;
 
 /// Entries of the history shown at once.
@@ -66,12 +66,17 @@ impl Lidnote {
                     self.tell(&Event::ReadingStopped);
                 }
             }
+            Action::OpenFile { path } => {
+                if let Err(words) = files::show(Path::new(&path)) {
+                    self.tell(&Event::Failed(format!("{words}.")));
+                }
+            }
             Action::PrintLabels { colonies, sheet, start, path, note_printed } => {
                 self.print_labels(colonies, &sheet, start, &path, note_printed);
             }
             Action::PrintCalibration { sheet, path } => {
                 let (sheet, today) = (sheet_named(&sheet), self.scene.today);
-                self.write_job("Printing", path, "ruler page.pdf".to_owned(), None, move || {
+                self.write_job("Printing", path, "ruler page.pdf".to_owned(), (Contents::Other, None), move || {
                     outputs::calibration_as_pdf(&sheet, today).map(of_print)
                 });
             }
@@ -97,7 +102,7 @@ impl Lidnote {
             Action::ExportCalendar { run: None, path } => {
                 let (world, outlook) = (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook));
                 let (today, now) = (self.scene.today, crate::app::clock::now());
-                self.write_job("Writing", path, "due work.ics".to_owned(), None, move || {
+                self.write_job("Writing", path, "due work.ics".to_owned(), (Contents::Other, None), move || {
                     Ok((outputs::due_as_ics(&world, &outlook, today, now).into_bytes(), String::new()))
                 });
             }
@@ -291,7 +296,7 @@ impl Lidnote {
         title: &str,
         path: String,
         usual: String,
-        then: Option<Box<Change>>,
+        (of, then): (Contents, Option<Box<Change>>),
         make: impl FnOnce() -> Result<(Vec<u8>, String), String> + Send + 'static,
     ) {
         self.job(title, move |_| {
@@ -299,7 +304,9 @@ impl Lidnote {
             let to = files::target(&path, &usual);
             let to = if path.trim().is_empty() { files::free(&to) } else { to };
             files::write(&to, &bytes)?;
-            Ok(Done::Written(format!("Written: {}.{remarks}", to.display()), then))
+            let path = to.display().to_string();
+            let words = format!("Written: {path}.{remarks}");
+            Ok(Done::Written(FileWritten { path, of }, words, then))
         });
     }
 
@@ -308,7 +315,8 @@ impl Lidnote {
             (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook), self.scene.today);
         let sheet = sheet_named(sheet);
         let then = note_printed.then(|| Box::new(Change::LabelsPrinted { colonies: colonies.clone(), day: today }));
-        self.write_job("Printing labels", path.to_owned(), format!("labels {}.pdf", today.iso()), then, move || {
+        let noted = (Contents::Labels(colonies.clone()), then);
+        self.write_job("Printing labels", path.to_owned(), format!("labels {}.pdf", today.iso()), noted, move || {
             outputs::labels_as_pdf(&world, &outlook, &colonies, sheet, start as usize, today).map(of_print)
         });
     }
@@ -337,7 +345,8 @@ impl Lidnote {
     ) {
         let (world, outlook) = (Arc::clone(&self.scene.world), Arc::clone(&self.scene.outlook));
         let today = self.scene.today;
-        self.write_job("Writing", path, usual, None, move || {
+        let noted = (Contents::Run(run.id), None);
+        self.write_job("Writing", path, usual, noted, move || {
             let planned = plan(&world, &outlook, &run, &mut Lights::default()).map_err(|error| error.to_string())?;
             make(&world, &outlook, &planned, today)
         });
@@ -347,14 +356,22 @@ impl Lidnote {
         let (world, today) = (Arc::clone(&self.scene.world), self.scene.today);
         match format {
             ExportFormat::Csv => {
-                self.write_job("Exporting", path, format!("hives {}.csv", today.iso()), None, move || {
-                    Ok((programme_csv(&world).into_bytes(), String::new()))
-                });
+                self.write_job(
+                    "Exporting",
+                    path,
+                    format!("hives {}.csv", today.iso()),
+                    (Contents::Other, None),
+                    move || Ok((programme_csv(&world).into_bytes(), String::new())),
+                );
             }
             ExportFormat::GeoJson => {
-                self.write_job("Exporting", path, format!("yards {}.geojson", today.iso()), None, move || {
-                    Ok((yards_geojson(&world).into_bytes(), String::new()))
-                });
+                self.write_job(
+                    "Exporting",
+                    path,
+                    format!("yards {}.geojson", today.iso()),
+                    (Contents::Other, None),
+                    move || Ok((yards_geojson(&world).into_bytes(), String::new())),
+                );
             }
             ExportFormat::Register => self.act(Action::BackUp { path }),
         }
@@ -488,6 +505,7 @@ fn by_whom(change: &Change) -> Option<&str> {
         | Change::LiftFoundBar { by, .. } => Some(by.as_str()),
         Change::PutBar(bar) => Some(bar.by.as_str()),
         Change::LiftBar { lifted, .. } => Some(lifted.by.as_str()),
+        Change::Several { changes, .. } => changes.iter().find_map(by_whom),
         _ => None,
     };
     by.filter(|by| !by.is_empty())

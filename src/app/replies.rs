@@ -99,6 +99,7 @@ impl Lidnote {
         self.scene.world = Arc::clone(&opened.world);
         self.scene.today = self.on.or(opened.world.firm.demo_day).unwrap_or_else(clock::today);
         self.scene.history = None;
+        self.scene.written.clear();
         self.scene.verified = None;
         self.scene.register = Some(RegisterInfo {
             path: path.clone(),

@@ -361,9 +361,11 @@ fn is_kept_by_its_screen(change: &Change, then: Option<&Event>) -> bool {
         Change::Amend(_) => true,
         _ => false,
     };
+    // The run of the evening may go with it.
+    let of_its_run = |change: &Change| of_evening(change) || matches!(change, Change::PutRun(_));
     matches!(then, Some(Event::ImportApplied))
         || match change {
-            Change::Several { changes, .. } => !changes.is_empty() && changes.iter().all(of_evening),
+            Change::Several { changes, .. } => changes.iter().any(of_evening) && changes.iter().all(of_its_run),
             Change::Visits { .. } => of_evening(change),
             _ => false,
         }

@@ -39,6 +39,11 @@ pub enum Action {
     },
     /// Go back to the first start.
     CloseRegister,
+    /// Show a file that was written with the system's own program for it.
+    OpenFile {
+        /// The file.
+        path: String,
+    },
     /// Let the user choose a file with the system's dialog; the answer fills the field that asked.
     Browse(FilePurpose),
     /// Read a file to be brought in, and show what it would do.

@@ -14,3 +14,4 @@ pub mod state;
 pub mod theme;
 pub mod widgets;
 pub mod window;
+pub mod written;

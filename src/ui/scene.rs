@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::domain::day::Day;
-use crate::domain::ids::ColonyId;
+use crate::domain::ids::{ColonyId, RunId};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
 use crate::ui::action::{OnlineTiles, ThemeChoice};
@@ -33,8 +33,30 @@ pub struct Scene {
     pub verified: Option<Vec<String>>,
     /// Changes that the register could not write, in the order in which they were made.
     pub not_recorded: Vec<NotRecorded>,
+    /// Files written since the register was opened, newest first.
+    pub written: Vec<FileWritten>,
     /// The preferences that screens show.
     pub prefs: PrefsInfo,
+}
+
+/// A file that was written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FileWritten {
+    /// The file.
+    pub path: String,
+    /// What is in it.
+    pub of: Contents,
+}
+
+/// What a written file holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Contents {
+    /// Lid labels of these hives.
+    Labels(Vec<ColonyId>),
+    /// The sheet, the route, the dates or the stops of a run.
+    Run(RunId),
+    /// Something else.
+    Other,
 }
 
 /// A change that the register could not write.

@@ -64,6 +64,7 @@ fn scene(yards: u32, hives: u32) -> Scene {
         backups: Vec::new(),
         verified: None,
         not_recorded: Vec::new(),
+        written: Vec::new(),
         prefs: PrefsInfo::default(),
     }
 }

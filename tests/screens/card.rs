@@ -9,6 +9,7 @@ use lidnote::domain::record::Which;
 use lidnote::domain::standing::{Phase, QueenNow};
 use lidnote::ui::action::{Action, Goto};
 use lidnote::ui::card::CardAnswer;
+use lidnote::ui::scene::{Contents, FileWritten};
 use lidnote::ui::theme;
 
 use crate::card_stage::{Stage, broom_flat, day};
@@ -88,6 +89,21 @@ fn a_card_says_who_she_is_and_what_is_due() {
         card.get_by_label(label);
     }
     card.get_by_label_contains("6 Nov, JT: was B15, 2 Nov");
+}
+
+#[test]
+fn a_printed_label_says_where_it_lies_as_long_as_the_register_is_open() {
+    let mut card = card("B14");
+    assert!(card.query_by_label("Open labels.pdf").is_none());
+    let colony = stage(&card).colony;
+    let path = "/home/mk/labels.pdf".to_owned();
+    let of = Contents::Labels(vec![colony]);
+    card.state_mut().0.scene.written = vec![FileWritten { path: path.clone(), of }];
+    card.run();
+    card.get_by_label("labels.pdf, in /home/mk");
+    card.get_by_label("Open labels.pdf").click();
+    card.run();
+    assert_eq!(stage(&card).asked.last(), Some(&Action::OpenFile { path }));
 }
 
 #[test]

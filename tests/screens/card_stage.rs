@@ -216,6 +216,7 @@ impl Stage {
             backups: Vec::new(),
             verified: None,
             not_recorded: Vec::new(),
+            written: Vec::new(),
             prefs: PrefsInfo { initials: "MK".to_owned(), ..PrefsInfo::default() },
         };
         let colony = hive_called(&scene.world, hive);

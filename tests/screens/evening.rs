@@ -273,6 +273,63 @@ fn a_draft_outlives_the_program() {
     assert_eq!(harness.get_by_role_and_label(Role::TextInput, "Codes of H02").value().as_deref(), Some("n"));
 }
 
+/// The evening of the island's run, which nobody kept.
+fn of_an_unkept_run(draft: Option<String>) -> (Harness<'static, impl eframe::App>, Shared) {
+    let mut stage = Stage::new(island(), day(EVENING));
+    stage.scene.prefs.draft = draft;
+    stage.run.go(&Goto::RunOf(day(EVENING)));
+    let (mut harness, stage) = open(stage, SIZE);
+    harness.key_press(Key::E);
+    harness.run();
+    (harness, stage)
+}
+
+#[test]
+fn an_evening_of_a_run_that_was_never_kept_opens_again_in_its_order() {
+    let (mut harness, stage) = of_an_unkept_run(None);
+    harness.get_by_label_contains("1  Mill Race");
+    type_keys(&mut harness, ".b03⏎eq⏎");
+    record(&mut harness);
+    let order = |stage: &Stage| {
+        let run = stage.scene.world.runs.values().next().expect("the run is kept with its evening");
+        run.stops.iter().map(|stop| stage.scene.world.yards[&stop.yard].name.clone()).collect::<Vec<_>>()
+    };
+    let kept = order(&stage.borrow());
+    assert_eq!((kept.len(), kept[0].as_str()), (7, "Mill Race"));
+    assert_eq!(stage.borrow().done.len(), 1, "one change");
+    stage.borrow_mut().goto = Some(Goto::Evening(day(EVENING), None));
+    harness.run();
+    harness.run();
+    harness.get_by_label_contains(&format!("2  {}", kept[1]));
+    harness.key_press(Key::Escape);
+    harness.run();
+    stage.borrow_mut().out.push(Action::Undo);
+    harness.run();
+    assert!(stage.borrow().scene.world.runs.is_empty(), "one undo takes both back");
+}
+
+#[test]
+fn a_draft_of_a_run_that_was_never_kept_keeps_the_order_of_its_rows() {
+    let (mut harness, stage) = of_an_unkept_run(None);
+    type_keys(&mut harness, "eq⏎n");
+    let draft = stage.borrow().scene.prefs.draft.clone().expect("a draft");
+    drop(harness);
+    // As if the run had been proposed the other way round before the program ended.
+    let mut turned: serde_json::Value = serde_json::from_str(&draft).expect("a draft is JSON");
+    turned["stops"].as_array_mut().expect("stops").reverse();
+    let (harness, _stage) = of_an_unkept_run(Some(turned.to_string()));
+    harness.get_by_label_contains("7  Mill Race");
+    harness.get_by_label_contains("Nov: 2 of 29 hives entered");
+}
+
+#[test]
+fn a_row_of_another_day_says_which_day_it_was_taken_for() {
+    let (begin, _) = heath(2);
+    let (mut harness, _stage) = opened(begin, day(EVENING));
+    type_keys(&mut harness, "@22 eq");
+    harness.get_by_label_contains("Sun 22 Nov: Laying, her seen.");
+}
+
 #[test]
 fn a_quiet_evening_asks_for_nothing() {
     let (begin, _) = heath(3);

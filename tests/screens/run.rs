@@ -6,6 +6,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use lidnote::domain::change::Change;
 use lidnote::domain::run_order::RunOrder;
 use lidnote::ui::action::{Action, Goto, Wanted};
+use lidnote::ui::scene::{Contents, FileWritten};
 
 use crate::run_stage::{Beginning, Stage, day, island, open, planned};
 
@@ -380,4 +381,22 @@ fn a_run_of_chosen_yards_holds_these_alone_and_its_last_stop_can_be_put_back() {
     harness.get_by_label("Put Limekiln back").click();
     harness.run();
     assert_eq!(order(&stage.borrow()), ["Limekiln"]);
+}
+
+#[test]
+fn files_of_the_run_stay_listed_to_be_opened() {
+    let (mut harness, stage) = open(Stage::new(island(), day("2026-11-23")), SIZE);
+    harness.key_press(Key::K);
+    harness.run();
+    let run = *stage.borrow().scene.world.runs.keys().next().expect("a run that is kept");
+    let file = |path: &str, of| FileWritten { path: path.to_owned(), of };
+    stage.borrow_mut().scene.written =
+        vec![file("/home/mk/hives.csv", Contents::Other), file("/home/mk/run sheet.pdf", Contents::Run(run))];
+    harness.run();
+    assert!(harness.query_by_label("Open hives.csv").is_none());
+    harness.get_by_label("Copy the path of run sheet.pdf");
+    harness.get_by_label("Open run sheet.pdf").click();
+    harness.run();
+    let path = "/home/mk/run sheet.pdf".to_owned();
+    assert_eq!(stage.borrow().asked.last(), Some(&Action::OpenFile { path }));
 }

@@ -202,6 +202,7 @@ impl Stage {
             backups: Vec::new(),
             verified: None,
             not_recorded: Vec::new(),
+            written: Vec::new(),
             prefs: PrefsInfo { initials: "MK".to_owned(), ..PrefsInfo::default() },
         };
         let mut base = BaseMap::new();

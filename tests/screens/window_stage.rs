@@ -60,6 +60,7 @@ impl Stage {
             backups: Vec::new(),
             verified: None,
             not_recorded: Vec::new(),
+            written: Vec::new(),
             prefs,
         };
         let mut base = BaseMap::new();

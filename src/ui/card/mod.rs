@@ -194,7 +194,7 @@ fn body(
     }
     sections::offers(ui, &card.view.standing.offers, wish);
     if card.ended.is_none() {
-        note_view::show(ui, scene, &card.view, wish);
+        note_view::show(ui, scene, colony, &card.view, wish, out);
     }
     history_view::show(ui, scene, state, card, colony, wish);
     ui.add_space(8.0);

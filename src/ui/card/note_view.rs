@@ -2,8 +2,10 @@
 
 use egui::{Align2, Color32, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
+use crate::domain::ids::ColonyId;
 use crate::domain::standing::LidNote;
 use crate::planner::outlook::ColonyView;
+use crate::ui::action::Outbox;
 use crate::ui::card::Wish;
 use crate::ui::card::sections;
 use crate::ui::scene::Scene;
@@ -13,6 +15,7 @@ use crate::ui::theme::metrics::{radius, stroke};
 use crate::ui::theme::text;
 use crate::ui::theme::tokens::LIGHT;
 use crate::ui::widgets::{Button, parts};
+use crate::ui::written;
 
 const WIDTH: f32 = 276.0;
 /// Room for what stands beside it.
@@ -21,7 +24,7 @@ const LINE: f32 = 24.0;
 const INSET: f32 = 13.0;
 
 /// Heading, label, and what prints it.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, view: &ColonyView, wish: &mut Wish) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, colony: ColonyId, view: &ColonyView, wish: &mut Wish, out: &mut Outbox) {
     let sheet = scene.sheets.first();
     sections::heading(ui, "Lid note", |ui| {
         let color = theme::tokens(ui).text_secondary;
@@ -47,6 +50,9 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, view: &ColonyView, wish: &mut Wis
             }
         });
     });
+    if let Some(file) = written::label_of(scene, colony) {
+        written::show(ui, file, out);
+    }
     sections::between(ui);
 }
 

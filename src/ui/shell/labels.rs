@@ -9,6 +9,7 @@ use crate::ui::shell::ShellState;
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::{Answer, Button, Field, MenuChip, Verb, boxes, checkbox, dialog, parts};
+use crate::ui::written;
 
 const WIDTH: f32 = 600.0;
 
@@ -54,6 +55,9 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox
 fn body(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox, all: &[ColonyId], start: Option<u32>) {
     if all.is_empty() {
         boxes::empty_state(ui, "No label waits.", "Labels wait here when a lid's note changes.");
+        if let Some(file) = written::labels(scene) {
+            written::show(ui, file, out);
+        }
         return;
     }
     // Three lines of a lid note and the yard's name fit.
@@ -76,6 +80,9 @@ fn body(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox, al
             out.push(Action::Browse(FilePurpose::Save));
         }
     });
+    if let Some(file) = written::labels(scene) {
+        written::show(ui, file, out);
+    }
     parts::remark(ui, "Print at actual size, 100 %. The ruler page shows whether the printer keeps to it.");
     let t = theme::tokens(ui);
     ui.spacing_mut().item_spacing.y = 4.0;

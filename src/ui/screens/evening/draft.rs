@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::domain::day::Day;
-use crate::domain::ids::ColonyId;
+use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::in_hand::draw::From;
 use crate::ui::screens::evening::rows::Rows;
 
@@ -14,6 +14,9 @@ pub(super) struct Draft {
     pub day: Day,
     /// Initials.
     pub by: String,
+    /// The stops in the order of the rows, where it was of a run.
+    #[serde(default)]
+    pub stops: Vec<YardId>,
     /// The hive whose row was being entered.
     pub current: Option<ColonyId>,
     /// Where queens given are from, as far as it was chosen for all rows.
@@ -29,6 +32,7 @@ impl Draft {
         Self {
             day,
             by: by.to_owned(),
+            stops: Vec::new(),
             from: rows.from,
             current: rows.hives.get(current).map(|row| row.colony),
             rows: rows
@@ -60,7 +64,8 @@ mod tests {
         let day = Day::new(2026, 11, 24).expect("a day");
         let rows = vec![(ColonyId::from_number(3), "eq 'quiet \"bees\"".to_owned(), From::NotSaid)];
         let current = Some(ColonyId::from_number(3));
-        let draft = Draft { day, by: "MK".to_owned(), from: From::NotKnown, current, rows };
+        let stops = vec![YardId::from_number(2), YardId::from_number(1)];
+        let draft = Draft { day, by: "MK".to_owned(), from: From::NotKnown, stops, current, rows };
         let text = draft.to_text();
         assert_eq!(Draft::from_text(&text, day), Some(draft));
         assert_eq!(Draft::from_text(&text, day.plus(1)), None);

@@ -17,7 +17,8 @@ use crate::ui::widgets::table::Row as Cells;
 use crate::ui::widgets::{Column, Field, Table, parts};
 
 const NAME: &str = "Evening entry";
-const CURRENT: f32 = 40.0;
+/// The current row holds two lines of a sentence.
+const CURRENT: f32 = 44.0;
 const REMEDY: f32 = 20.0;
 
 /// Draws the grid.
@@ -151,10 +152,10 @@ fn sentence(cells: &mut Cells<'_, '_>, said: &Said, current: bool) {
     let weight = if current { Weight::SemiBold } else { Weight::Regular };
     match said {
         Said::Blank => {}
-        Said::Command(words) => put(cells, cell, middle, words, text::TABLE, weight, t.text_secondary),
+        Said::Command(words) => put_rows(cells, cell, words, current, weight, t.text_secondary),
         Said::Outcome(told) => {
             let (weight, ink) = ink(t, told.class, told.asks, weight);
-            put(cells, cell, middle, &told.sentence, text::TABLE, weight, ink);
+            put_rows(cells, cell, &told.sentence, current, weight, ink);
         }
         Said::Wrong { what, remedy } => {
             put(cells, cell, middle - 10.0, &format!("{what}."), text::TABLE, Weight::SemiBold, t.danger);
@@ -182,6 +183,15 @@ fn spoken(row: &Row, said: &Said) -> String {
     };
     let parts = [row.name.as_str(), row.due.as_str(), row.there.as_str(), row.text.trim(), says.as_str()];
     parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
+}
+
+/// A sentence: whole in the current row, in two lines where it needs them; in one line in the others.
+fn put_rows(cells: &Cells<'_, '_>, cell: Rect, words: &str, current: bool, weight: Weight, color: Color32) {
+    let mut job = LayoutJob::single_section(words.to_owned(), text::TABLE.format(weight, color));
+    job.wrap = TextWrapping { max_rows: if current { 2 } else { 1 }, ..TextWrapping::truncate_at_width(cell.width()) };
+    job.wrap.break_anywhere = !current;
+    let galley = cells.painter().layout_job(job);
+    cells.painter().galley(pos2(cell.left(), cell.center().y - 0.5 * galley.size().y), galley, color);
 }
 
 fn put(cells: &Cells<'_, '_>, cell: Rect, middle: f32, words: &str, size: Type, weight: Weight, color: Color32) {

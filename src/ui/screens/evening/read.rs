@@ -100,15 +100,20 @@ fn told(world: &World, rows: &Rows, row: &Row, day: Day, by: &str, codes: &Codes
     let record = row.kept.as_ref().and_then(|kept| world.record(row.colony, kept.record));
     let outcome = if let Some(record) = record {
         let (new, _) = resolve_again(world, record, row.colony, record.day, codes, &choice, &mut mint)?;
-        echo_instead(world, row.colony, record.id, new.day, &new.visit)
+        (echo_instead(world, row.colony, record.id, new.day, &new.visit), new.day)
     } else {
         let (new, _) = resolve(&mut hand, row.colony, day, by, codes, &choice, &mut mint)?;
-        echo(world, row.colony, new.day, &new.visit)
+        (echo(world, row.colony, new.day, &new.visit), new.day)
     };
+    let (outcome, seen) = outcome;
     let outcome = outcome.ok_or_else(|| CodeError::new(0, "That hive is not there", "Choose another"))?;
     let mut sentence = outcome.sentence;
     if codes.asks_disease {
         "Which disease? 1 American, 2 European foulbrood, 3 chalkbrood, 4 other".clone_into(&mut sentence);
+    }
+    if codes.day.is_some() {
+        // `@3` alone leaves the month open: which day it was taken for is said.
+        sentence = format!("{}: {sentence}", seen.with_weekday());
     }
     Ok(Told {
         class: outcome.class,

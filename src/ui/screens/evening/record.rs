@@ -4,12 +4,13 @@ use uuid::Uuid;
 
 use crate::domain::change::{Amendment, Change, Occasion};
 use crate::domain::day::Day;
-use crate::domain::decide::decide;
+use crate::domain::decide::{decide, title};
 use crate::domain::evening::correction;
 use crate::domain::grammar::codes::{CodeError, parse};
 use crate::domain::grammar::resolve::{Choice, resolve};
 use crate::domain::in_hand::draw::Hand;
 use crate::domain::initials;
+use crate::domain::run_order::RunOrder;
 use crate::domain::world::World;
 use crate::planner::outlook::ColonyView;
 use crate::ui::scene::Scene;
@@ -61,6 +62,19 @@ pub(super) fn change_of(
     let words = if amended == 1 { "1 row" } else { &format!("{amended} rows") };
     let title = format!("Evening of {}, {words} put right", about.day.with_weekday());
     Ok(Some(Change::Several { title, changes }))
+}
+
+/// The evening with the run it was entered from, where that is not kept yet: opened again, its rows stand in the same order.
+/// One undo takes both back.
+pub(super) fn with_run(world: &World, evening: Change, run: Option<RunOrder>) -> Change {
+    let Some(run) = run else { return evening };
+    let title = title(world, &evening);
+    let mut changes = match evening {
+        Change::Several { changes, .. } => changes,
+        one => vec![one],
+    };
+    changes.push(Change::PutRun(run));
+    Change::Several { title, changes }
 }
 
 /// The amendment of a row that was recorded; emptied, its record is taken back.

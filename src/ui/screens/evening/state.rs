@@ -7,13 +7,13 @@ use egui::{Event as Input, Id};
 use crate::domain::day::Day;
 use crate::domain::grammar::codes::{RowCommand, parse, trailing_jump};
 use crate::domain::ids::{ColonyId, RunId, YardId};
-use crate::domain::run_order::RunOrder;
+use crate::domain::run_order::{RunOrder, RunStop};
 use crate::ui::action::{Action, Outbox};
 use crate::ui::event::Event;
 use crate::ui::scene::Scene;
 use crate::ui::screens::evening::draft::Draft;
 use crate::ui::screens::evening::read::{Jump, Said, above, blanks, jump, read};
-use crate::ui::screens::evening::record::{About, Check, change_of, check};
+use crate::ui::screens::evening::record::{About, Check, change_of, check, with_run};
 use crate::ui::screens::evening::rows::{Row, Rows, Wanted};
 
 /// A question in the way of everything else.
@@ -42,6 +42,8 @@ struct Reading {
 pub struct EveningState {
     pub(super) day: Day,
     run: Option<RunId>,
+    /// The run as it was shown, kept or not.
+    order: Option<RunOrder>,
     stops: Vec<YardId>,
     pub(super) by: String,
     pub(super) day_text: String,
@@ -74,6 +76,7 @@ impl EveningState {
         Self {
             day,
             run,
+            order: None,
             stops: Vec::new(),
             by: String::new(),
             day_text: String::new(),
@@ -100,7 +103,7 @@ impl EveningState {
     /// The evening of a run that is shown, kept or not: its hives in its order.
     pub fn of_run(run: &RunOrder) -> Self {
         let stops = run.stops.iter().map(|stop| stop.yard).collect();
-        Self { stops, ..Self::of(run.day, Some(run.id)) }
+        Self { stops, order: Some(run.clone()), ..Self::of(run.day, Some(run.id)) }
     }
 
     /// Takes what the app tells.
@@ -179,6 +182,11 @@ impl EveningState {
             self.current = self.rows.hives.iter().position(Row::is_blank).unwrap_or(0);
             return;
         };
+        if self.unkept(scene).is_some() && !draft.stops.is_empty() && draft.stops != self.stops {
+            // A run that is not kept may be proposed otherwise by now; what was typed followed the sheet.
+            self.stops.clone_from(&draft.stops);
+            self.make_rows(scene, true);
+        }
         let missing = draft.rows.iter().map(|(colony, ..)| *colony).filter(|it| self.rows.position(*it).is_none());
         self.added.extend(missing);
         if !self.added.is_empty() {
@@ -259,7 +267,8 @@ impl EveningState {
 
     /// Keeps the draft in case the program ends.
     pub(super) fn keep(&mut self, out: &mut Outbox) {
-        out.push(Action::KeepDraft(Draft::of(self.day, &self.by, &self.rows, self.current).to_text()));
+        let draft = Draft::of(self.day, &self.by, &self.rows, self.current);
+        out.push(Action::KeepDraft(Draft { stops: self.stops.clone(), ..draft }.to_text()));
     }
 
     /// To another row; what was typed in this one counts.
@@ -367,6 +376,17 @@ impl EveningState {
         }
     }
 
+    /// The run of the evening in the order of its rows, where the register does not have it.
+    fn unkept(&self, scene: &Scene) -> Option<RunOrder> {
+        let order = self.order.as_ref().filter(|order| order.day == self.day && !order.stops.is_empty())?;
+        if scene.world.runs.contains_key(&order.id) {
+            return None;
+        }
+        let as_set = |yard: &YardId| order.stops.iter().find(|stop| stop.yard == *yard).copied();
+        let stop = |yard: &YardId| as_set(yard).unwrap_or(RunStop { yard: *yard, locked: false });
+        Some(RunOrder { stops: self.stops.iter().map(stop).collect(), ..order.clone() })
+    }
+
     /// Records the evening, after asking why where older rows are put right.
     pub(super) fn record(&mut self, scene: &Scene, reason: &str, out: &mut Outbox) {
         self.leave();
@@ -381,6 +401,7 @@ impl EveningState {
         self.question = None;
         let about = About { day: self.day, by: &self.by, reason };
         if let Ok(Some(change)) = change_of(&scene.world, &self.rows, about, &mut || out.new_id()) {
+            let change = with_run(&scene.world, change, self.unkept(scene));
             self.recording = Some(scene.version);
             out.change(change);
         }

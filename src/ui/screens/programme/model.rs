@@ -81,6 +81,14 @@ pub(super) struct WaitingRow {
     days: i32,
 }
 
+impl WaitingRow {
+    /// Her queen where there is little room: `25 Nov`, `none`; where she is from stands on the hive's card.
+    pub fn queen_short(&self) -> &str {
+        let day = self.queen.rsplit(", ").next().unwrap_or_default();
+        day.strip_suffix(" planned").unwrap_or(day)
+    }
+}
+
 impl InHandModel {
     /// Works everything out.
     pub fn of(scene: &Scene) -> Self {

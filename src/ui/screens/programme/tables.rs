@@ -23,6 +23,9 @@ const FOOT: f32 = 66.0;
 const LEAST_ROWS: usize = 4;
 const MOST_ROWS: usize = 60;
 
+/// Beneath this width of the tables the least needed words go.
+const TIGHT: f32 = 630.0;
+
 /// Draws the body of the screen.
 pub(super) fn show(
     ui: &mut Ui,
@@ -65,6 +68,8 @@ fn parcels(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         return;
     }
     let narrow = bands::is_narrow(ui);
+    // What was given stands below the table too, for the chosen parcel.
+    let tight = ui.available_width() < TIGHT;
     let mut columns = vec![Column::rest("From", 1.0), Column::words("What", if narrow { 108.0 } else { 128.0 })];
     if !narrow {
         columns.push(Column::words("Sent", 60.0));
@@ -73,7 +78,10 @@ fn parcels(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
     if !narrow {
         columns.push(Column::number("Dead", 40.0));
     }
-    columns.extend([Column::number("Given", 38.0), Column::number("In hand", 50.0), Column::words("Held", 118.0)]);
+    if !tight {
+        columns.push(Column::number("Given", 38.0));
+    }
+    columns.extend([Column::number("In hand", 50.0), Column::words("Held", 118.0)]);
     let at = rows.iter().position(|row| Some(row.id) == state.chosen);
     let room = height::HEADER + height::ROW * rows.len().min(9) as f32;
     let table = Table::new("Parcels", &columns).selected(at).takes_free_keys().max_height(room);
@@ -95,11 +103,12 @@ fn parcels(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model: &InHan
         if !narrow {
             if row.awaited { line.empty() } else { line.count(row.dead as usize) }
         }
+        if !tight {
+            if row.awaited { line.empty() } else { line.count(row.hand.given as usize) }
+        }
         if row.awaited {
             line.empty();
-            line.empty();
         } else {
-            line.count(row.hand.given as usize);
             let weight = if row.hand.left > 0 { Weight::SemiBold } else { Weight::Regular };
             let color = if row.hand.left > 0 { line.t.text_primary } else { line.t.text_disabled };
             line.words_in(&row.hand.left.to_string(), weight, color);
@@ -226,7 +235,17 @@ fn waiting(
     }
     columns.push(Column::words("Clock", 48.0));
     columns.push(Column::rest("What it means today", 2.4));
-    columns.push(Column::words("Her queen", if narrow { 104.0 } else { 130.0 }));
+    let tight = ui.available_width() < TIGHT;
+    columns.push(Column::words(
+        "Her queen",
+        if tight {
+            62.0
+        } else if narrow {
+            104.0
+        } else {
+            130.0
+        },
+    ));
     let rows = |count: usize| height::HEADER + height::ROW_GLYPH * count as f32;
     let fits = room - HEADING - FOOT - 28.0 * model.apart.len() as f32;
     let room = if fits < rows(LEAST_ROWS) { rows(MOST_ROWS) } else { fits };
@@ -248,7 +267,7 @@ fn waiting(
             line.strong(&row.clock);
             line.text(&row.means);
         }
-        line.text(&row.queen);
+        line.text(if tight { row.queen_short() } else { &row.queen });
     });
     state.waiting_row = done.selected.or(state.waiting_row);
     if let Some(row) = done.opened.and_then(|at| model.waiting.get(at)) {

@@ -144,7 +144,7 @@ fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrde
     let field = Field::new("From")
         .hidden_label()
         .salt("run base")
-        .width(if narrow { 132.0 } else { 172.0 })
+        .width(if narrow { 132.0 } else { 160.0 })
         .hint("home, a yard, or -40.1, 160.2");
     let field = field.key(key("F", narrow));
     bring(ui, state, Place::From, &field);

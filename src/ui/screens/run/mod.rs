@@ -4,6 +4,7 @@ mod asking;
 mod choices;
 mod edits;
 mod glyphs;
+mod left_out;
 mod model;
 mod side;
 mod small_map;

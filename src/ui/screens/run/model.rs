@@ -21,6 +21,8 @@ pub struct RunModel {
     pub plan: RunPlan,
     /// First sentence: what it is.
     pub fact: String,
+    /// The same where there is little room: looks and steps as one number.
+    pub short_fact: String,
     /// And when it ends.
     pub rest: String,
     /// How the time divides.
@@ -79,6 +81,8 @@ pub struct StopLine {
     pub name: String,
     /// `11 km from Port Sallow shed`.
     pub way: String,
+    /// `11 km`.
+    pub far: String,
     /// `07:52`.
     pub arrive: String,
     /// `08:22`.
@@ -127,6 +131,8 @@ impl RunModel {
             (true, _) => "no stop yet".to_owned(),
             _ => format!("{stops}, {}", plan.due_words()),
         };
+        let due_words = stops_due.split(": ").next().unwrap_or_default();
+        let short_fact = format!("{}{vehicle}: {due_words}.", run.day.with_weekday());
         let left = u32::from(run.leave) * 60;
         let whole = span(plan.back.saturating_sub(left));
         let waiting = if plan.waiting < 60 { String::new() } else { format!(", {} waiting", span(plan.waiting)) };
@@ -143,6 +149,7 @@ impl RunModel {
         }
         Ok(Self {
             fact: format!("{}{vehicle}: {stops_due}.", run.day.with_weekday()),
+            short_fact,
             rest: format!("Home {}, {} km.", clock(plan.back), kilometres(plan.metres)),
             total,
             lines: lines(world, &plan),
@@ -204,6 +211,7 @@ fn stop_line(world: &World, day: Day, stop: &PlannedStop, at: usize, name: Strin
         number: at + 1,
         name,
         way: format!("{} km from {before}", kilometres(stop.metres)),
+        far: format!("{} km", kilometres(stop.metres)),
         arrive: clock(stop.arrive),
         leave: clock(stop.leave),
         due: stop.work.len(),

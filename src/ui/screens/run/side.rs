@@ -18,6 +18,13 @@ use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
 use crate::ui::theme::text;
 use crate::ui::widgets::{Button, Caution, Column, Field, Icon, Table, checkbox, focus, parts};
+use crate::ui::written;
+
+/// The margin at the right of the panel that the scroll bar may have, in points.
+const MARGIN: f32 = 14.0;
+
+/// The newest files of the run that are listed.
+const FILES: usize = 4;
 
 /// Draws what stands beside the stops.
 pub(super) fn show(
@@ -32,14 +39,28 @@ pub(super) fn show(
     small_map::show(ui, scene, map, model, state.selected);
     ui.add_space(space::BOX);
     match state.side {
-        Side::Load => load(ui, state, run, model),
+        Side::Load => load(ui, scene, state, run, model, out),
         Side::Add => add(ui, scene, state, run, model, out),
         Side::Route | Side::Dates | Side::List => send(ui, scene, state, run, out),
     }
 }
 
-fn load(ui: &mut Ui, state: &mut RunState, run: &RunOrder, model: &RunModel) {
-    ScrollArea::vertical().id_salt("load").auto_shrink([false, false]).show(ui, |ui| {
+fn load(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, out: &mut Outbox) {
+    // The scroll bar stands in the margin, so that boxes end where the map above them does.
+    let width = ui.available_width();
+    let mut room = ui.available_rect_before_wrap();
+    room.max.x += MARGIN;
+    let mut beside = ui.new_child(egui::UiBuilder::new().max_rect(room));
+    ScrollArea::vertical().id_salt("load").auto_shrink([false, false]).show(&mut beside, |ui| {
+        ui.set_max_width(width);
+        let mut files = written::of_run(scene, run.id, &model.colonies).take(FILES).peekable();
+        if files.peek().is_some() {
+            parts::heading(ui, "Written", "");
+            for file in files {
+                written::show(ui, file, out);
+            }
+            ui.add_space(space::BOX);
+        }
         if !run.stops.is_empty() {
             parts::heading(ui, "Load", "");
             ui.spacing_mut().item_spacing.y = 0.0;

@@ -1,7 +1,7 @@
 //! The table of stops, moved by dragging or by `Alt ↑ ↓`; below it what else is open, and what was left out.
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Color32, Id, Key, Modifiers, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Id, Key, Modifiers, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use crate::domain::ids::YardId;
 use crate::domain::run_order::RunOrder;
@@ -10,19 +10,18 @@ use crate::ui::glyph::StackSize;
 use crate::ui::scene::Scene;
 use crate::ui::screens::run::edits;
 use crate::ui::screens::run::glyphs::stack_of;
+use crate::ui::screens::run::left_out::{self, Group};
 use crate::ui::screens::run::model::{Line, RunModel, StopLine};
 use crate::ui::screens::run::state::{RunState, Side};
 use crate::ui::screens::run::view::open_side;
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, space, stroke};
-use crate::ui::theme::text::{self, Type, Weighted as _};
+use crate::ui::theme::text::{self, Type};
 use crate::ui::widgets::table::Row;
 use crate::ui::widgets::{Button, Column, Icon, Table, icon, key, parts};
 
 const NAME: &str = "Stops";
-/// Height of a line of what was left out, in points.
-const OUT_LINE: f32 = 30.0;
 /// Beneath this width there is no room for when one leaves.
 const NARROW: f32 = 760.0;
 
@@ -41,9 +40,10 @@ pub(super) fn show(
     alt_arrows(ui, scene, state, run, out);
     // A time after midnight says how many days later.
     let wide = model.plan.back >= 24 * 3600;
-    let out_lines = run.left_out.len() + state.taken.as_ref().map_or(0, |taken| taken.proposal.left_out.len());
-    let shown = out_lines.min(if ui.available_height() < 480.0 { 2 } else { 3 });
-    let foot = 56.0 + OUT_LINE * shown as f32;
+    let groups = left_out::groups(scene, state, run);
+    let most = if ui.available_height() < 480.0 { 62.0 } else { 92.0 };
+    let out_room = left_out::height_of(ui, &groups, ui.available_width() - 2.0 * space::SIDE - space::SMALL).min(most);
+    let foot = 56.0 + out_room;
     let time = if wide { 86.0 } else { 44.0 };
     let leave = if narrow { 0.0 } else { time };
     let columns = [
@@ -84,7 +84,7 @@ pub(super) fn show(
         *goto = Some(Goto::Yard(yard));
     }
     dragging(ui, scene, state, run, &drag, out);
-    below(ui, scene, state, run, model, OUT_LINE * shown as f32, out);
+    below(ui, scene, state, run, model, &groups, out_room, out);
 }
 
 /// The table of stops has the keyboard.
@@ -202,11 +202,8 @@ fn draw_stop(row: &mut Row<'_, '_>, scene: &Scene, run: &RunOrder, stop: &StopLi
     let number = row.place();
     parts::badge(row.painter(), row.t, number.center(), stop.number, false);
     row.stack(StackSize::Middle, &stack_of(scene, stop.yard, run.day));
-    row.two_lines(
-        &stop.name,
-        Weight::SemiBold,
-        &if stop.locked { format!("{}, locked", stop.way) } else { stop.way.clone() },
-    );
+    let way = if narrow { &stop.far } else { &stop.way };
+    row.two_lines(&stop.name, Weight::SemiBold, &if stop.locked { format!("{way}, locked") } else { way.clone() });
     row.strong(&stop.arrive);
     row.text(if narrow { "" } else { &stop.leave });
     row.strong(&stop.due.to_string());
@@ -233,23 +230,27 @@ fn draw_stop(row: &mut Row<'_, '_>, scene: &Scene, run: &RunOrder, stop: &StopLi
 /// Its work, and below it what is wrong, else what to carry.
 fn work(row: &mut Row<'_, '_>, stop: &StopLine) {
     let cell = row.place();
-    let (below, color) =
-        if stop.fault.is_empty() { (&stop.carry, row.t.text_secondary) } else { (&stop.fault, row.t.text_late) };
-    let middle = cell.center().y;
-    if below.is_empty() {
-        put_line(row, cell, middle, &stop.work, text::TABLE, Weight::Regular, row.t.text_primary);
-        return;
-    }
-    put_line(row, cell, middle - 9.0, &stop.work, text::TABLE, Weight::Regular, row.t.text_primary);
-    let weight = if stop.fault.is_empty() { Weight::Regular } else { Weight::SemiBold };
-    put_line(row, cell, middle + 10.0, below, text::SMALL, weight, color);
-}
-
-fn put_line(row: &Row<'_, '_>, cell: Rect, middle: f32, words: &str, size: Type, weight: Weight, color: Color32) {
-    let mut job = LayoutJob::single_section(words.to_owned(), size.format(weight, color));
-    job.wrap = TextWrapping::truncate_at_width(cell.width());
-    let galley = row.painter().layout_job(job);
-    row.painter().galley(pos2(cell.left(), middle - 0.5 * galley.size().y), galley, color);
+    let (t, fault) = (row.t, &stop.fault);
+    let (below, weight, color) = if fault.is_empty() {
+        (&stop.carry, Weight::Regular, t.text_secondary)
+    } else {
+        (fault, Weight::SemiBold, t.text_late)
+    };
+    let job = |size: Type| {
+        let mut job = LayoutJob::single_section(stop.work.clone(), size.format(Weight::Regular, t.text_primary));
+        if !below.is_empty() {
+            job.append(&format!("\n{below}"), 0.0, text::SMALL.format(weight, color));
+        }
+        // Three lines of small letters stand in a row, or two of the table's.
+        let rows = if size == text::SMALL { 3 } else { 2 };
+        job.wrap =
+            TextWrapping { max_rows: rows, break_anywhere: false, ..TextWrapping::truncate_at_width(cell.width()) };
+        job
+    };
+    let large = row.painter().layout_job(job(text::TABLE));
+    let galley = if large.elided { row.painter().layout_job(job(text::SMALL)) } else { large };
+    let top = cell.center().y - 0.5 * galley.size().y;
+    row.painter().galley(pos2(cell.left(), top), galley, t.text_primary);
 }
 
 /// Shows where a dragged stop would land, and moves it there when it is let go.
@@ -297,6 +298,7 @@ fn below(
     state: &mut RunState,
     run: &RunOrder,
     model: &RunModel,
+    groups: &[Group],
     room: f32,
     out: &mut Outbox,
 ) {
@@ -312,7 +314,7 @@ fn below(
                     state.change(scene, run.clone(), out);
                 }
             }
-            ui.label(text::table(&model.elsewhere).color(t.text_secondary));
+            ui.add(egui::Label::new(text::table(&model.elsewhere).color(t.text_secondary)).truncate());
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 if ui.available_width() < 330.0 {
                     return;
@@ -325,39 +327,7 @@ fn below(
                 }
             });
         });
-        left_out(ui, scene, state, run, room, out);
-    });
-}
-
-/// What was left out and why, each to be put back.
-///
-/// `room` is the most they take, in points; beyond it they scroll.
-pub(super) fn left_out(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, room: f32, out: &mut Outbox) {
-    let t = theme::tokens(ui);
-    let name = |yard: YardId| scene.world.yards.get(&yard).map_or("A yard", |yard| yard.name.as_str());
-    let mut lines: Vec<(YardId, String)> = Vec::new();
-    if let Some(taken) = state.taken.as_ref().filter(|taken| taken.proposal.run.id == run.id) {
-        lines.extend(taken.proposal.left_out.iter().cloned());
-        let unlocked: Vec<&str> = taken.proposal.unlocked.iter().map(|yard| name(*yard)).collect();
-        if !unlocked.is_empty() {
-            let words = format!("The lock of {} could not be kept.", unlocked.join(", "));
-            ui.label(text::table(words).semibold().color(t.text_late));
-        }
-    }
-    lines.extend(run.left_out.iter().map(|yard| (*yard, "Left out by hand".to_owned())));
-    lines.retain(|(yard, _)| run.stops.iter().all(|stop| stop.yard != *yard));
-    egui::ScrollArea::vertical().id_salt("left out").max_height(room).auto_shrink([false, true]).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = OUT_LINE - height::BUTTON_SMALL;
-        for (yard, why) in &lines {
-            parts::line(ui, height::BUTTON_SMALL, |ui| {
-                ui.label(text::table(format!("{}:", name(*yard))).semibold().color(t.text_primary));
-                ui.label(text::table(format!("{why}.")).color(t.text_secondary));
-                let spoken = format!("Put {} back", name(*yard));
-                if Button::text("Put back").name(&spoken).show(ui).clicked() {
-                    state.put_back(scene, run, *yard, out);
-                }
-            });
-        }
+        left_out::show(ui, scene, state, run, groups, room, out);
     });
 }
 

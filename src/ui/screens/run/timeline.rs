@@ -13,12 +13,14 @@ use crate::ui::widgets::parts;
 
 const HOUR: u32 = 3600;
 
-/// Draws the day line with its words.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, model: &RunModel, words: &str, narrow: bool) {
+/// Draws the day line with its words; `low`: without what the first sentence says too.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, model: &RunModel, words: &str, narrow: bool, low: bool) {
     let t = theme::tokens(ui);
     parts::line(ui, 20.0, |ui| {
         ui.label(text::table("The day").semibold().color(t.text_primary));
-        if !model.plan.stops.is_empty() {
+        if low {
+            ui.add(egui::Label::new(text::small(words).color(t.text_secondary)).truncate());
+        } else if !model.plan.stops.is_empty() {
             ui.label(text::small(&model.total).color(t.text_secondary));
         }
         if !narrow {
@@ -27,7 +29,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, model: &RunModel, words: &str, na
             });
         }
     });
-    if narrow {
+    if narrow && !low {
         ui.add(egui::Label::new(text::small(words).color(t.text_secondary)).truncate());
     }
     if model.plan.stops.is_empty() {

@@ -11,7 +11,7 @@ use crate::ui::screens::evening::EveningState;
 use crate::ui::screens::map::MapState;
 use crate::ui::screens::run::model::{RunModel, counted, next_day_with_work};
 use crate::ui::screens::run::state::{Place, RunState, Shown, Side};
-use crate::ui::screens::run::{choices, side, stops, timeline};
+use crate::ui::screens::run::{choices, left_out, side, stops, timeline};
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
 use crate::ui::theme::text::{self, fact_and_rest};
@@ -19,6 +19,8 @@ use crate::ui::widgets::{Button, Entry, Icon, boxes, ends, focus, menu};
 
 /// Beneath this width of the window the side panel is narrow and the choices take two rows.
 const NARROW: f32 = 1200.0;
+/// Beneath this height of the window the day line has one line of words.
+const LOW: f32 = 720.0;
 
 /// Draws the run.
 pub(super) fn show(
@@ -77,11 +79,16 @@ pub(super) fn show(
         },
     );
     let day = Frame::new().fill(t.surface_panel).inner_margin(Margin::symmetric(space::SIDE as i8, 8));
-    let high = if narrow { 124.0 } else { 104.0 };
+    // A low window keeps its height for the stops: the times are in the first sentence and in the table.
+    let low = narrow && ui.ctx().content_rect().height() < LOW;
+    let high = match (narrow, low) {
+        (true, false) => 124.0,
+        _ => 104.0,
+    };
     Panel::bottom("run day").exact_size(high).frame(day).show_separator_line(true).show(ui, |ui| {
         if let Some(model) = model {
             let words = timeline_words(scene, state, shown_run, model, now);
-            timeline::show(ui, scene, model, &words, narrow);
+            timeline::show(ui, scene, model, &words, narrow, low);
         }
     });
     CentralPanel::no_frame().frame(Frame::new().fill(t.surface_raised)).show(ui, |ui| match model {
@@ -109,7 +116,10 @@ fn sentence(
     let t = theme::tokens(ui);
     let words = |ui: &mut Ui| {
         let words = match shown {
-            Shown::Run { model, .. } => fact_and_rest(t, text::SENTENCE, &model.fact, &model.rest),
+            Shown::Run { model, .. } => {
+                let fact = if narrow { &model.short_fact } else { &model.fact };
+                fact_and_rest(t, text::SENTENCE, fact, &model.rest)
+            }
             Shown::Problem(problem) => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), problem),
             Shown::Working { .. } => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), ""),
         };
@@ -145,24 +155,23 @@ fn sentence(
             None => {}
         }
         let hives = model.map_or(0, |model| model.colonies.len());
-        let words = if model.is_some() {
-            format!("Print {}", counted(hives as u32, "label", "labels"))
-        } else {
-            "Print labels".to_owned()
-        };
+        let labels = counted(hives as u32, "label", "labels");
+        let name = if model.is_some() { format!("Print {labels}") } else { "Print labels".to_owned() };
+        let words = if narrow && model.is_some() { &labels } else { &name };
         let why = match (model, hives, scene.sheets.is_empty()) {
             (None, ..) => no_stops,
             (_, 0, _) => Some("No hive on the run has due work."),
             (_, _, true) => Some("No label sheet is known. Add one in Setup."),
             _ => None,
         };
-        if Button::outlined(&words).icon(Icon::Label).key(keys("B")).why_not(why).show(ui).clicked()
+        if Button::outlined(words).name(&name).icon(Icon::Label).key(keys("B")).why_not(why).show(ui).clicked()
             && let Some(model) = model
         {
             print_labels(scene, model, out);
         }
-        if Button::primary("Print run sheet").icon(Icon::Print).key(keys("Ctrl P")).why_not(no_stops).show(ui).clicked()
-        {
+        let words = if narrow { "Run sheet" } else { "Print run sheet" };
+        let sheet = Button::primary(words).name("Print run sheet").icon(Icon::Print).key(keys("Ctrl P"));
+        if sheet.why_not(no_stops).show(ui).clicked() {
             print(scene, state, run, out);
         }
     });
@@ -228,7 +237,8 @@ fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, mod
         });
         ui.add_space(space::BOX);
         let room = ui.available_height();
-        stops::left_out(ui, scene, state, run, room, out);
+        let groups = left_out::groups(scene, state, run);
+        left_out::show(ui, scene, state, run, &groups, room, out);
     });
 }
 
