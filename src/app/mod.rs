@@ -28,7 +28,8 @@ pub mod worker;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-use crate::app::cli::args::{Command, read};
+use crate::app::cli::args::read;
+use crate::app::cli::command::What;
 
 /// Answers the command line, or opens the window.
 pub fn start(args: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -36,9 +37,10 @@ pub fn start(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(asked) => asked,
         Err(words) => return cli::usage(&words),
     };
-    match asked.command {
-        Command::Window => frame::open_window(asked.register, asked.on, false),
-        Command::Demo => frame::open_window(None, asked.on, true),
-        _ => cli::run(&asked),
+    let common = asked.common;
+    match asked.what {
+        What::Window => frame::open_window(common.register, common.on, false),
+        What::Demo => frame::open_window(None, common.on, true),
+        What::Job(job) => cli::run(&*job, &common),
     }
 }

@@ -6,7 +6,8 @@ use std::sync::Arc;
 use chrono::{DateTime, TimeDelta, Utc};
 use uuid::Uuid;
 
-use crate::app::cli::args::Asked;
+use crate::app::cli::command::Common;
+use crate::app::cli::output::Output;
 use crate::app::prefs::Prefs;
 use crate::app::{clock, files};
 use crate::domain::change::Change;
@@ -45,10 +46,10 @@ impl View {
     ///
     /// # Errors
     /// In words: the file, what is wrong, and the way out.
-    pub fn read(asked: &Asked) -> Result<Self, String> {
-        let path = usual_register(asked)?;
+    pub fn read(common: &Common) -> Result<Self, String> {
+        let path = usual_register(common)?;
         let world = Arc::new(Register::read(&path).map_err(|error| error.to_string())?);
-        let today = asked.on.or(world.firm.demo_day).unwrap_or_else(clock::today);
+        let today = common.on.or(world.firm.demo_day).unwrap_or_else(clock::today);
         let outlook = Outlook::new(&world, today);
         Ok(Self { world, outlook, today, now: clock::now() })
     }
@@ -62,36 +63,46 @@ pub enum Did {
     Nothing,
 }
 
+impl Did {
+    /// The message that says it.
+    pub fn said(self) -> Output {
+        Output::said(match self {
+            Self::Recorded(title) => format!("Recorded: {title}"),
+            Self::Nothing => "Nothing was altered: it is so already".to_owned(),
+        })
+    }
+}
+
 impl Session {
     /// Opens the register asked for: `--register`, or the one last open in the window.
     ///
     /// # Errors
     /// In words: the file, what is wrong, and the way out.
-    pub fn open(asked: &Asked) -> Result<Self, String> {
-        let path = usual_register(asked)?;
+    pub fn open(common: &Common) -> Result<Self, String> {
+        let path = usual_register(common)?;
         let now = clock::now();
         let register = Register::open(&path, now).map_err(|error| error.to_string())?;
-        Ok(Self::with(register, asked, now))
+        Ok(Self::with(register, common, now))
     }
 
     /// Opens the register asked for, or creates it where there is none.
     ///
     /// # Errors
     /// As [`Session::open`].
-    pub fn open_or_create(asked: &Asked) -> Result<(Self, bool), String> {
-        let path = asked.register.clone().map_or_else(|| usual_register(asked), Ok);
+    pub fn open_or_create(common: &Common) -> Result<(Self, bool), String> {
+        let path = common.register.clone().map_or_else(|| usual_register(common), Ok);
         let path = path.unwrap_or_else(|_| files::documents().join("my-bees.lidnote"));
         if path.exists() {
-            return Self::open(&Asked { register: Some(path), ..asked.clone() }).map(|session| (session, false));
+            return Self::open(&Common { register: Some(path), ..common.clone() }).map(|session| (session, false));
         }
         make_folder(&path)?;
         let register = Register::create(&path).map_err(|error| error.to_string())?;
-        Ok((Self::with(register, asked, clock::now()), true))
+        Ok((Self::with(register, common, clock::now()), true))
     }
 
-    fn with(register: Register, asked: &Asked, now: DateTime<Utc>) -> Self {
-        let today = asked.on.or(register.world().firm.demo_day).unwrap_or_else(clock::today);
-        Self { register, today, now, by: asked.by.clone() }
+    fn with(register: Register, common: &Common, now: DateTime<Utc>) -> Self {
+        let today = common.on.or(register.world().firm.demo_day).unwrap_or_else(clock::today);
+        Self { register, today, now, by: common.by.clone() }
     }
 
     /// The world.
@@ -134,8 +145,8 @@ fn make_folder(path: &Path) -> Result<(), String> {
     made.map_err(|error| format!("{} cannot be made: {error}. Choose another folder", folder.display()))
 }
 
-fn usual_register(asked: &Asked) -> Result<PathBuf, String> {
-    if let Some(path) = &asked.register {
+fn usual_register(common: &Common) -> Result<PathBuf, String> {
+    if let Some(path) = &common.register {
         return Ok(path.clone());
     }
     let last = Prefs::load(&Prefs::usual_path()).register.map(PathBuf::from);

@@ -1,57 +1,98 @@
-//! Commands that bring in: import, record.
+//! `lidnote import`: brings yards and hives in.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use crate::app::cli::Output;
-use crate::app::cli::args::{Asked, Command};
+use crate::app::cli::command::{Command, Common, Job, What};
+use crate::app::cli::options::Options;
+use crate::app::cli::output::Output;
 use crate::app::cli::session::{Did, Session, mint};
 use crate::app::files;
 use crate::app::import::{Import, heading};
 use crate::app::replies::outputs_offset;
 use crate::domain::change::Change;
-use crate::domain::in_hand::draw::{Hand, drawn_words};
 use crate::domain::place::Place;
 use crate::domain::settings::Firm;
 use crate::domain::world::World;
-use crate::exchange::results::{self, Refused};
 use crate::exchange::table::headings::{Field, field_of, plain};
 use crate::exchange::table::preview::{Preview, Problem, Will};
 use crate::exchange::watch::Nobody;
 use crate::ui::action::ImportOptions;
 
+/// The command.
+pub const IMPORT: Command = Command {
+    name: "import",
+    help: "\
+  lidnote import FILE            brings yards and hives in (CSV, GeoJSON, GPX); makes the register if there is none
+      --map \"theirs=ours\"        names a heading; may be given several times
+      --dates dmy|mdy            how dates such as 3/4/2026 are read
+      --existing skip|update     what to do with hives already there
+      --hold-back FILE           writes rows with problems there and brings the others in
+",
+    values: &["map", "dates", "existing", "hold-back"],
+    flags: &[],
+    read: |options| BringIn::read(options).map(What::job),
+};
+
 /// The most notes that are said of one file: a firm's whole table makes thousands, and its problems must be seen.
 const MOST_NOTES: usize = 40;
 
-/// `import`.
-pub fn import(asked: &Asked) -> Result<Output, String> {
-    let Command::Import { file, map, day_first, update, hold_back } = &asked.command else {
-        return Err("Not the import command".to_owned());
-    };
-    for (_, ours) in map {
-        heading(ours)?;
+struct BringIn {
+    file: PathBuf,
+    /// Their heading and ours.
+    map: Vec<(String, String)>,
+    /// Day before month.
+    day_first: Option<bool>,
+    /// Hives already there are updated.
+    update: Option<bool>,
+    /// Rows with problems are written there and the others come in.
+    hold_back: Option<PathBuf>,
+}
+
+impl BringIn {
+    fn read(options: &mut Options) -> Result<Self, String> {
+        Ok(Self {
+            file: options.word("import takes a file: lidnote import hives.csv")?.into(),
+            map: options.texts("map").iter().map(|text| mapped(text)).collect::<Result<_, _>>()?,
+            day_first: options.one_of("dates", &[("dmy", true), ("mdy", false)])?,
+            update: options.one_of("existing", &[("skip", false), ("update", true)])?,
+            hold_back: options.text("hold-back").map(PathBuf::from),
+        })
     }
-    // The file is read before a register is made for it, so that a bad name leaves nothing behind.
-    files::read(file)?;
-    let (mut session, new) = Session::open_or_create(asked)?;
-    let options = ImportOptions {
-        mapping: map.clone(),
-        day_first: *day_first,
-        encoding: None,
-        update_existing: *update,
-        corrections: Vec::new(),
-        map_later: false,
-    };
-    let imported = read_and_bring_in(&mut session, file, options, hold_back.as_deref(), new);
-    if imported.as_ref().map_or(true, |output| output.problems && hold_back.is_none()) && new {
-        // A register made for this import alone, into which nothing came, is no register anyone wants.
-        let path = session.register.path().to_owned();
-        drop(session);
-        let mut lock = path.clone().into_os_string();
-        lock.push(".lock");
-        let _ = std::fs::remove_file(path);
-        let _ = std::fs::remove_file(lock);
+}
+
+fn mapped(text: &str) -> Result<(String, String), String> {
+    let parts = text.split_once('=').ok_or_else(|| format!("--map takes \"their heading=ours\", not \"{text}\""))?;
+    Ok((parts.0.trim().to_owned(), parts.1.trim().to_owned()))
+}
+
+impl Job for BringIn {
+    fn answer(&self, common: &Common) -> Result<Output, String> {
+        for (_, ours) in &self.map {
+            heading(ours)?;
+        }
+        // The file is read before a register is made for it, so that a bad name leaves nothing behind.
+        files::read(&self.file)?;
+        let (mut session, new) = Session::open_or_create(common)?;
+        let options = ImportOptions {
+            mapping: self.map.clone(),
+            day_first: self.day_first,
+            encoding: None,
+            update_existing: self.update,
+            corrections: Vec::new(),
+            map_later: false,
+        };
+        let imported = read_and_bring_in(&mut session, &self.file, options, self.hold_back.as_deref(), new);
+        if imported.as_ref().map_or(true, |output| output.problems && self.hold_back.is_none()) && new {
+            // A register made for this import alone, into which nothing came, is no register anyone wants.
+            let path = session.register.path().to_owned();
+            drop(session);
+            let mut lock = path.clone().into_os_string();
+            lock.push(".lock");
+            let _ = std::fs::remove_file(path);
+            let _ = std::fs::remove_file(lock);
+        }
+        imported
     }
-    imported
 }
 
 fn read_and_bring_in(
@@ -177,54 +218,12 @@ fn there_already(preview: &Preview) -> bool {
 }
 
 fn said(name: &str, row: u32, problem: &Problem) -> String {
-    said_of(name, row, problem.field.map(Field::name), problem)
+    row_said(name, row, problem.field.map(Field::name), problem)
 }
 
-fn said_of(name: &str, row: u32, field: Option<&str>, problem: &Problem) -> String {
+/// A problem of a row: file, row, field, fact and remedy.
+pub(super) fn row_said(name: &str, row: u32, field: Option<&str>, problem: &Problem) -> String {
     let field = field.map_or(String::new(), |field| format!(", {field}"));
     let remedy = if problem.remedy.is_empty() { String::new() } else { format!(". {}", problem.remedy) };
     format!("{name}, row {row}{field}: {}{remedy}", problem.fact)
-}
-
-/// `record`.
-pub fn record(asked: &Asked, file: &Path) -> Result<Output, String> {
-    let bytes = files::read(file)?;
-    let mut session = Session::open(asked)?;
-    let world = session.world();
-    let read = results::read(&bytes, None, &session.by, &world, session.today, &mut mint);
-    let name = file.display().to_string();
-    match read {
-        Ok(change) => match session.apply(&change).map_err(|words| format!("{name}: {words}"))? {
-            Did::Recorded(title) => {
-                let mut output = Output::said(format!("Recorded: {title}"));
-                if let Some(words) = given_out(&session.world(), &change) {
-                    output.say(format!("Given: {words}"));
-                }
-                Ok(output)
-            }
-            Did::Nothing => Ok(Output::said("Nothing was altered: it is so already")),
-        },
-        Err(Refused::File(unreadable)) => Err(format!("{name}: {unreadable}")),
-        Err(Refused::Rows(problems)) => {
-            let mut output = Output { problems: true, ..Output::default() };
-            for (row, problem) in &problems {
-                let field = match problem.field {
-                    Some(Field::LastLook) => Some("date"),
-                    Some(Field::Found) => Some("find"),
-                    other => other.map(Field::name),
-                };
-                output.say(said_of(&name, *row, field, problem));
-            }
-            output.say(format!("{name}: nothing was recorded. Mend the rows and record it again"));
-            Ok(output)
-        }
-    }
-}
-
-/// Out of which parcels an evening's queens came: the rule chooses where no row says it.
-fn given_out(after: &World, change: &Change) -> Option<String> {
-    let Change::Visits { visits, .. } = change else { return None };
-    let gave = visits.iter().filter_map(|new| new.visit.gave.as_ref());
-    let drawn: Vec<_> = gave.map(|gave| (gave.parcel, gave.cells)).collect();
-    drawn_words(&mut Hand::of(after), &drawn)
 }
