@@ -4,15 +4,19 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use crate::domain::colony::{Colony, FirstQueen};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::ids::{ColonyId, YardId};
+use crate::domain::ids::{ColonyId, ParcelId, QueenId, SourceId, YardId};
+use crate::domain::plan::Plan;
+use crate::domain::queen::Queen;
+use crate::domain::record::{Happening, Record};
 use crate::domain::standing::{AgeClass, LidNote, LidState, Phase, QueenNow, Standing, lid_note, standing, standings};
 use crate::domain::work::{DueWork, WorkState};
 use crate::domain::world::World;
 
 /// How everything stands on a day.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Outlook {
     /// Each living colony.
     pub colonies: BTreeMap<ColonyId, Arc<ColonyView>>,
@@ -213,56 +217,85 @@ impl YardView {
     }
 }
 
-/// Colonies that may stand differently: their own row, records, plans or queens differ.
+/// Colonies that may stand differently: their own row, records or plans differ, or something that these name.
 fn differing(before: &World, now: &World) -> BTreeSet<ColonyId> {
     let mut found = BTreeSet::new();
-    both(&before.colonies, &now.colonies, |colony, _| {
-        found.insert(*colony);
-    });
-    both(&before.records, &now.records, |colony, _| {
-        found.insert(*colony);
-    });
-    both(&before.plans, &now.plans, |_, plan| {
-        found.insert(plan.colony);
-    });
-    let mut queens = BTreeSet::new();
-    both(&before.queens, &now.queens, |queen, _| {
-        queens.insert(*queen);
-    });
-    // A queen's details, a source's name or a parcel's day show on lids and cards of every colony that names them.
-    if before.sources != now.sources || before.parcels != now.parcels || !queens.is_empty() {
-        let named = |colony: &ColonyId| {
-            let begun = now.colonies.get(colony).is_some_and(|it| match it.began_with {
-                crate::domain::colony::FirstQueen::Recorded(queen) => queens.contains(&queen),
-                _ => false,
-            });
-            begun || now.records_of(*colony).iter().any(|record| names_queen(record, &queens))
-        };
-        let all_named = before.sources != now.sources || before.parcels != now.parcels;
-        found.extend(now.colonies.keys().filter(|colony| all_named || named(colony)));
+    found.extend(differ(&before.colonies, &now.colonies, Arc::ptr_eq).map(|(colony, _)| *colony));
+    found.extend(differ(&before.records, &now.records, Arc::ptr_eq).map(|(colony, _)| *colony));
+    found.extend(differ(&before.plans, &now.plans, Arc::ptr_eq).map(|(_, plan)| plan.colony));
+    let named = Named::that_differ(before, now);
+    if !named.is_empty() {
+        found.extend(now.plans.values().filter(|plan| named.in_plan(plan)).map(|plan| plan.colony));
+        let names = |colony: &&Arc<Colony>| named.in_colony(colony, now.records_of(colony.id));
+        found.extend(now.colonies.values().filter(names).map(|colony| colony.id));
     }
+    add_those_that_received(now, &mut found);
     found
 }
 
-fn names_queen(record: &crate::domain::record::Record, queens: &BTreeSet<crate::domain::ids::QueenId>) -> bool {
-    match &record.what {
-        crate::domain::record::Happening::Visit(visit) => {
-            visit.gave.as_ref().is_some_and(|given| queens.contains(&given.queen))
+/// A colony into which another was united has its queen from the records of that one.
+fn add_those_that_received(now: &World, found: &mut BTreeSet<ColonyId>) {
+    loop {
+        let one_found = |record: &Record| matches!(&record.what, Happening::Received(other) if found.contains(other));
+        let received = now.records.iter().filter(|(_, records)| records.iter().any(one_found));
+        let more: Vec<ColonyId> =
+            received.map(|(colony, _)| *colony).filter(|colony| !found.contains(colony)).collect();
+        if more.is_empty() {
+            return;
         }
-        _ => false,
+        found.extend(more);
     }
 }
 
-/// Calls `differs` for each entry that is not the same `Arc` in both maps.
-fn both<K: Ord, T>(before: &BTreeMap<K, Arc<T>>, now: &BTreeMap<K, Arc<T>>, mut differs: impl FnMut(&K, &Arc<T>)) {
-    for (key, value) in now {
-        if before.get(key).is_none_or(|old| !Arc::ptr_eq(old, value)) {
-            differs(key, value);
+/// What colonies name and what shows on their lids and cards: a queen's details, a parcel's days, a source's name.
+struct Named {
+    queens: BTreeSet<QueenId>,
+    parcels: BTreeSet<ParcelId>,
+    sources: BTreeSet<SourceId>,
+}
+
+impl Named {
+    fn that_differ(before: &World, now: &World) -> Self {
+        let sources: BTreeSet<SourceId> =
+            differ(&before.sources, &now.sources, PartialEq::eq).map(|(source, _)| *source).collect();
+        let parcels = differ(&before.parcels, &now.parcels, PartialEq::eq).map(|(parcel, _)| *parcel).collect();
+        let mut queens: BTreeSet<QueenId> =
+            differ(&before.queens, &now.queens, Arc::ptr_eq).map(|(queen, _)| *queen).collect();
+        if !sources.is_empty() {
+            let from = |queen: &&Arc<Queen>| queen.source.is_some_and(|source| sources.contains(&source));
+            queens.extend(now.queens.values().filter(from).map(|queen| queen.id));
         }
+        Self { queens, parcels, sources }
     }
-    for (key, value) in before {
-        if !now.contains_key(key) {
-            differs(key, value);
-        }
+
+    fn is_empty(&self) -> bool {
+        self.queens.is_empty() && self.parcels.is_empty() && self.sources.is_empty()
     }
+
+    fn in_plan(&self, plan: &Plan) -> bool {
+        plan.parcel.is_some_and(|parcel| self.parcels.contains(&parcel))
+            || plan.source.is_some_and(|source| self.sources.contains(&source))
+    }
+
+    fn in_colony(&self, colony: &Colony, records: &[Record]) -> bool {
+        let began = matches!(colony.began_with, FirstQueen::Recorded(queen) if self.queens.contains(&queen));
+        began || records.iter().any(|record| self.in_record(record))
+    }
+
+    fn in_record(&self, record: &Record) -> bool {
+        let Happening::Visit(visit) = &record.what else { return false };
+        visit.gave.as_ref().is_some_and(|gave| {
+            self.queens.contains(&gave.queen) || gave.parcel.is_some_and(|parcel| self.parcels.contains(&parcel))
+        })
+    }
+}
+
+/// The entries that are not the same in both maps, as they are now; those no longer there as they were.
+fn differ<'w, K: Ord, V>(
+    before: &'w BTreeMap<K, V>,
+    now: &'w BTreeMap<K, V>,
+    same: impl Fn(&V, &V) -> bool,
+) -> impl Iterator<Item = (&'w K, &'w V)> {
+    let altered = now.iter().filter(move |(key, value)| before.get(key).is_none_or(|old| !same(old, value)));
+    altered.chain(before.iter().filter(|(key, _)| !now.contains_key(key)))
 }

@@ -27,6 +27,7 @@ use lidnote::domain::visit::{
 };
 use lidnote::domain::world::World;
 use lidnote::domain::yard::{Spot, Yard};
+use lidnote::planner::outlook::Outlook;
 use proptest::prelude::*;
 use uuid::Uuid;
 
@@ -225,7 +226,7 @@ impl Dice<'_> {
             id: PlanId::from_number(self.id()),
             colony: self.colony(),
             method: self.method(),
-            source: None,
+            source: if self.yes() { Some(SourceId::from_number(self.id())) } else { None },
             parcel: if self.yes() { Some(ParcelId::from_number(self.id())) } else { None },
             give_on: self.day(),
             dequeen_on: self.maybe_day(),
@@ -466,6 +467,23 @@ proptest! {
                     check_sound(&world);
                 }
             }
+        }
+    }
+
+    #[test]
+    fn an_outlook_brought_up_equals_one_made_anew(bytes in proptest::collection::vec(any::<u8>(), 0..3000)) {
+        let mut dice = Dice { bytes: &bytes, at: 0, next_record: 1000 };
+        let today = Day::new(2026, 11, 24).expect("a day");
+        let mut world = three_yards(today);
+        let mut outlook = Outlook::new(&world, today);
+        while dice.at < bytes.len() {
+            let change = dice.change(&world, 0);
+            let Ok(facts) = decide(&world, &change, today) else { continue };
+            let mut next = world.clone();
+            next.advance_all(&facts);
+            outlook = outlook.brought_up(&world, &next, today);
+            prop_assert_eq!(&outlook, &Outlook::new(&next, today), "after {:?}", change);
+            world = next;
         }
     }
 

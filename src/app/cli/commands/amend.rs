@@ -17,8 +17,7 @@ use crate::domain::world::World;
 /// The command.
 pub const AMEND: Command = Command {
     name: "amend",
-    help: "\
-  lidnote amend --yard Y --hive H --date DATE --reason TEXT
+    help: "  lidnote amend --yard Y --hive H --date DATE --reason TEXT
       --to HIVE, --find CODES, --new-date DATE or --strike, --record N where the day has several
 ",
     values: &["yard", "hive", "date", "to", "find", "new-date", "record", "reason"],

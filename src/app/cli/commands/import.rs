@@ -21,8 +21,7 @@ use crate::ui::action::ImportOptions;
 /// The command.
 pub const IMPORT: Command = Command {
     name: "import",
-    help: "\
-  lidnote import FILE            brings yards and hives in (CSV, GeoJSON, GPX); makes the register if there is none
+    help: "  lidnote import FILE            brings yards and hives in (CSV, GeoJSON, GPX); makes the register if there is none
       --map \"theirs=ours\"        names a heading; may be given several times
       --dates dmy|mdy            how dates such as 3/4/2026 are read
       --existing skip|update     what to do with hives already there

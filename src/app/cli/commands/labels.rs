@@ -16,8 +16,7 @@ use crate::print::sheet::Sheet;
 /// The command.
 pub const LABELS: Command = Command {
     name: "labels",
-    help: "\
-  lidnote labels [HIVE ...]      labels that wait, or of these hives, as PDF
+    help: "  lidnote labels [HIVE ...]      labels that wait, or of these hives, as PDF
       --text                     as plain text
       --sheet NAME|FILE          a sheet by name, or a file of measures; --start N the first label to use
       --calibration              the page with the ruler; --printed notes the labels as printed

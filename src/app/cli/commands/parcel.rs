@@ -18,8 +18,7 @@ use crate::exchange::out::cells::table;
 /// The command.
 pub const PARCEL: Command = Command {
     name: "parcel",
-    help: "\
-  lidnote parcel                 lists parcels; --source S --kind caged|cells|virgins --count N takes one in
+    help: "  lidnote parcel                 lists parcels; --source S --kind caged|cells|virgins --count N takes one in
       --dead N --sent DATE --due DATE --arrived DATE --grafted DATE
       --born WHEN --dot COLOUR   its queens: a day, oct 2026, 2026/27 for a season, 2026, two with \"to\" between
       --late N --promised DATE   parcel N of the list is late; --arrive N --arrived DATE it has come

@@ -22,8 +22,7 @@ use crate::print::job::Paper;
 /// The command.
 pub const RUN: Command = Command {
     name: "run",
-    help: "\
-  lidnote run                    the day's run (--format csv|gpx|ics|pdf)
+    help: "  lidnote run                    the day's run (--format csv|gpx|ics|pdf)
       --base=LAT,LON|YARD        where it begins; without it the home place
       --leave HH:MM              when it leaves
       --yards=A,B,C              exactly these yards instead of those with due work
