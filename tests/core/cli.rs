@@ -125,7 +125,8 @@ fn a_find_on_the_wrong_hive_is_put_right_and_taken_back() {
         "--reason",
         "wrong row",
     ];
-    bench.ok("2026-11-24", &amend);
+    let amended = String::from_utf8(bench.run("2026-11-24", &amend).stderr).expect("text");
+    assert!(!amended.contains("It says now"), "it says what it said: {amended}");
     assert_eq!(bench.due("2026-11-24", "B14"), ["acceptance look 2026-11-15 2026-11-18 2026-11-22 late"]);
     assert_eq!(bench.due("2026-11-24", "B15"), Vec::<String>::new());
     let labels = bench.ok("2026-11-24", &["labels", "--text"]);
@@ -136,6 +137,18 @@ fn a_find_on_the_wrong_hive_is_put_right_and_taken_back() {
     bench.ok("2026-11-24", &["undo"]);
     assert_eq!(bench.due("2026-11-24", "B14"), Vec::<String>::new());
     assert_eq!(bench.due("2026-11-24", "B15"), ["acceptance look 2026-11-15 2026-11-18 2026-11-22 late"]);
+}
+
+#[test]
+fn an_amended_find_says_how_its_codes_were_read() {
+    let bench = with_hives("Broom Flat,-40.05,160.3,B14,2026-11-08,caged,\nMill Race,-40.1,160.4,B14,,,\n");
+    assert!(bench.record("2026-11-18", "Broom Flat,B14,2026-11-18,eq,,MK\n").status.success());
+    let hive = ["--yard", "Broom Flat", "--hive", "B14"];
+    let amend = [&["amend", "--date", "2026-11-18", "--find", "c3 /c", "--reason", "slip"], &hive[..]].concat();
+    let said = String::from_utf8(bench.run("2026-11-24", &amend).stderr).expect("text");
+    assert!(said.contains("It says now: 3 closed cells, cells cut"), "{said}");
+    let label = bench.ok("2026-11-24", &[&["labels", "--text"], &hive[..]].concat());
+    assert!(label.starts_with("B14") && label.contains("LOST 18 NOV"), "{label}");
 }
 
 #[test]
@@ -187,6 +200,8 @@ fn what_cannot_be_is_refused_with_a_way_out() {
     assert!(speed.contains("5 to 130 (km/h)"), "{speed}");
     let base = bench.refused("2026-11-24", &["run", "--base=95,10"]);
     assert!(base.contains("not on the earth"), "{base}");
+    let commas = bench.refused("2026-11-24", &["run", "--base=-40,05,160,3"]);
+    assert!(commas.contains("--base=LAT,LON with points"), "{commas}");
     let strange = Command::new(env!("CARGO_BIN_EXE_lidnote")).args(["fly"]).output().expect("runs");
     assert_eq!(strange.status.code(), Some(2));
 }

@@ -39,7 +39,7 @@ fn common(options: &mut Options) -> Result<Common, String> {
 
 fn what(options: &mut Options) -> Result<What, String> {
     if options.flag("help") {
-        return (help::HELP.read)(options);
+        return Ok(help::asked_for(options));
     }
     if options.flag("version") {
         return Ok(What::job(help::Version));
@@ -67,6 +67,17 @@ mod tests {
         assert!(matches!(asked(&["demo"]).expect("read").what, What::Demo));
     }
 
+    #[cfg(unix)]
+    #[test]
+    fn what_is_not_utf_8_is_said() {
+        use std::os::unix::ffi::OsStringExt as _;
+        let odd = OsString::from_vec(b"b\xff.lidnote".to_vec());
+        for line in [vec!["due".into(), "--register".into(), odd.clone()], vec!["card".into(), odd]] {
+            let error = read(line).err().expect("refused");
+            assert!(error.contains("not UTF-8"), "{error}");
+        }
+    }
+
     #[test]
     fn what_is_not_understood_is_said() {
         let cases: &[(&[&str], &str)] = &[
@@ -78,7 +89,16 @@ mod tests {
             (&["due", "--by", "Martha Kessler"], "--by: Initials have at most 12 signs"),
             (&["due", "--on", "24/11/2026"], "--on takes a day as 2026-11-24"),
             (&["run", "--leave", "25:00"], "--leave takes a time"),
-            (&["due", "--register", ""], "--register takes a file's name"),
+            (&["due", "--register", ""], "--register takes a value behind it"),
+            (&["run", "--base="], "--base takes a value behind it"),
+            (&["due", "--format"], "--format takes a value behind it"),
+            (&["due", "--format", "gpx"], "--format takes csv or ics, not gpx"),
+            (&["run", "--letter"], "--letter is for --format pdf"),
+            (&["end", "B14", "--why", "moved"], "--why takes sold, died, shaken-out, destroyed or gone"),
+            (&["parcel", "--dot", "purple"], "--dot takes white, yellow, red, green, blue or none"),
+            (&["parcel", "--arrive", "1", "--amend", "2"], "One of --late, --arrive and --amend"),
+            (&["parcel", "--late", "1", "--count", "2"], "--late goes with --promised alone"),
+            (&["help", "fly"], "No command is called fly"),
             (&["import"], "import takes a file"),
             (&["import", "x.csv", "--dates", "ymd"], "--dates takes dmy or mdy"),
             (&["amend", "--hive", "7"], "amend takes"),

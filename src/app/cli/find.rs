@@ -22,7 +22,11 @@ pub fn yard(world: &World, name: &str) -> Result<YardId, String> {
             world.yards.values().map(|yard| yard.name.as_str()).filter(|name| fold(name).contains(&sought)).collect();
         match like.as_slice() {
             [] => format!("No yard is called {name}. `lidnote export --format csv` lists the yards"),
-            some => format!("No yard is called {name}. There is {}", some.join(", ")),
+            some => {
+                let more = if some.len() > MOST_NAMED { ", and others" } else { "" };
+                let first = some.get(..MOST_NAMED).unwrap_or(some).join(", ");
+                format!("No yard is called {name}. There is {first}{more}")
+            }
         }
     })
 }
@@ -101,6 +105,9 @@ pub fn base(world: &World, text: Option<&str>) -> Result<Base, String> {
         let place =
             place.ok_or_else(|| format!("{text} is not on the earth. Latitude -90 to 90, longitude -180 to 180"))?;
         return Ok(Base { name: "Base".to_owned(), place });
+    }
+    if numbers.iter().all(Option::is_some) {
+        return Err(format!("{text} is no place. Write --base=LAT,LON with points, as --base=-40.05,160.3"));
     }
     let yard = yard(world, text)?;
     let row = world.yards.get(&yard).ok_or("The yard is not there")?;

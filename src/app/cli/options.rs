@@ -4,7 +4,6 @@ use std::ffi::OsString;
 use std::str::FromStr;
 
 use lexopt::Arg::{Long, Short, Value};
-use lexopt::ValueExt as _;
 
 use crate::app::cli::command::COMMON;
 use crate::app::cli::commands;
@@ -31,7 +30,8 @@ impl Options {
         while let Some(arg) = parser.next().map_err(|error| error.to_string())? {
             match arg {
                 Short('h') => options.flags.push("help"),
-                Short('o') => options.texts.push(("output", value(&mut parser)?)),
+                Short('V') => options.flags.push("version"),
+                Short('o') => options.texts.push(("output", value(&mut parser, "output")?)),
                 Long(name) => {
                     if let Some(flag) = flag_called(name) {
                         options.flags.push(flag);
@@ -40,17 +40,12 @@ impl Options {
                     let Some(known) = value_called(name) else {
                         return Err(format!("No option is called --{name}. `lidnote help` lists them"));
                     };
-                    let value = value(&mut parser)?;
-                    if value.is_empty() && ["register", "output", "hold-back"].contains(&known) {
-                        return Err(format!("--{known} takes a file's name"));
-                    }
-                    options.texts.push((known, value));
+                    options.texts.push((known, value(&mut parser, known)?));
                 }
-                Value(value) => options.words.push(value.string().map_err(|error| error.to_string())?),
+                Value(value) => options.words.push(plain(value)?),
                 // A number below zero, as in `set utc_offset -300`.
                 Short(digit) if digit.is_ascii_digit() => {
-                    let rest = parser.optional_value().map(lexopt::ValueExt::string).transpose();
-                    let rest = rest.map_err(|error| error.to_string())?.unwrap_or_default();
+                    let rest = parser.optional_value().map(plain).transpose()?.unwrap_or_default();
                     options.words.push(format!("-{digit}{rest}"));
                 }
                 Short(letter) => return Err(format!("No option is called -{letter}. `lidnote help` lists them")),
@@ -79,6 +74,11 @@ impl Options {
             return Err(format!("“{word}” is one word too many. `lidnote help` shows each command"));
         }
         Ok(())
+    }
+
+    /// Lets go of all that is left.
+    pub fn forget(&mut self) {
+        *self = Self::default();
     }
 
     /// The next word, if there is one.
@@ -138,21 +138,20 @@ impl Options {
     /// # Errors
     /// `usage` if there is none.
     pub fn hives(&mut self, usage: &str) -> Result<Vec<String>, String> {
-        let mut hives = self.words();
+        let mut hives = std::mem::take(&mut self.words);
         hives.extend(self.text("hive"));
-        let yard = self.text("yard");
         if hives.is_empty() {
             return Err(usage.to_owned());
         }
-        Ok(match yard {
+        Ok(match self.text("yard") {
             Some(yard) => hives.into_iter().map(|hive| format!("{yard}/{hive}")).collect(),
             None => hives,
         })
     }
 
-    /// All words that are left.
-    pub fn words(&mut self) -> Vec<String> {
-        std::mem::take(&mut self.words)
+    /// Whether a hive is named, so that [`Options::hives`] finds one.
+    pub fn names_hives(&self) -> bool {
+        !self.words.is_empty() || self.texts.iter().any(|(name, _)| *name == "hive")
     }
 
     /// An option that is a day.
@@ -183,12 +182,33 @@ impl Options {
         let Some(text) = self.text(name) else { return Ok(None) };
         let found = words.iter().find(|(word, _)| text.eq_ignore_ascii_case(word));
         let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        found.map(|(_, value)| Some(*value)).ok_or_else(|| format!("--{name} takes {}, not {text}", all.join(" or ")))
+        found.map(|(_, value)| Some(*value)).ok_or_else(|| format!("--{name} takes {}, not {text}", one_among(&all)))
     }
 }
 
-fn value(parser: &mut lexopt::Parser) -> Result<String, String> {
-    parser.value().and_then(lexopt::ValueExt::string).map_err(|error| error.to_string())
+/// The options that may be empty: words, and the reason, whose lack the register itself refuses.
+const MAY_BE_EMPTY: [&str; 3] = ["by", "reason", "words"];
+
+/// What stands behind an option.
+fn value(parser: &mut lexopt::Parser, name: &str) -> Result<String, String> {
+    let needs = || format!("--{name} takes a value behind it. `lidnote help` shows which");
+    let value = parser.value().map_err(|_| needs()).and_then(plain)?;
+    if value.is_empty() && !MAY_BE_EMPTY.contains(&name) { Err(needs()) } else { Ok(value) }
+}
+
+fn plain(text: OsString) -> Result<String, String> {
+    text.into_string().map_err(|text| {
+        let text = text.display();
+        format!("{text} has signs that are not UTF-8. Give the file or the hive a name in plain letters")
+    })
+}
+
+/// `a`, `a or b`, `a, b or c`.
+fn one_among(words: &[&str]) -> String {
+    match words {
+        [most @ .., before, last] => [most, &[&format!("{before} or {last}")]].concat().join(", "),
+        _ => words.concat(),
+    }
 }
 
 fn value_called(name: &str) -> Option<&'static str> {
@@ -199,4 +219,16 @@ fn value_called(name: &str) -> Option<&'static str> {
 fn flag_called(name: &str) -> Option<&'static str> {
     let of_commands = commands::ALL.iter().flat_map(|command| command.flags);
     ["help", "version"].iter().chain(of_commands).copied().find(|known| *known == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::one_among;
+
+    #[test]
+    fn words_to_choose_from_are_told_as_one_says_them() {
+        assert_eq!(one_among(&["csv"]), "csv");
+        assert_eq!(one_among(&["csv", "ics"]), "csv or ics");
+        assert_eq!(one_among(&["csv", "gpx", "ics", "pdf"]), "csv, gpx, ics or pdf");
+    }
 }

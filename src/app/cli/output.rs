@@ -69,7 +69,9 @@ impl Output {
         }
         match out.write_all(&self.bytes).and_then(|()| out.flush()) {
             // A reader that has seen enough (`| head`) is no fault.
-            Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(format!("Standard output: {error}")),
+            Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+                Err(format!("Standard output cannot be written: {error}. Give --output FILE, on a disk with room"))
+            }
             _ => Ok(()),
         }
     }

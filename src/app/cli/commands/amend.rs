@@ -18,7 +18,7 @@ use crate::domain::world::World;
 pub const AMEND: Command = Command {
     name: "amend",
     help: "  lidnote amend --yard Y --hive H --date DATE --reason TEXT
-      --to HIVE, --find CODES, --new-date DATE or --strike, --record N where the day has several
+      --to HIVE, --find CODES, --new-date DATE or --strike, --record N where the day has several (help codes lists CODES)
 ",
     values: &["yard", "hive", "date", "to", "find", "new-date", "record", "reason"],
     flags: &["strike"],
@@ -89,7 +89,14 @@ impl Job for Amend {
         if amendment.to.is_none() && amendment.day.is_none() && amendment.visit.is_none() && !amendment.strike {
             return Err("Say what is right: --to HIVE, --find CODES, --new-date DATE or --strike".to_owned());
         }
-        Ok(session.apply(&Change::Amend(Box::new(amendment)))?.said())
+        let at = amendment.to.unwrap_or(colony);
+        let mut output = session.apply(&Change::Amend(Box::new(amendment)))?.said();
+        // So that codes misread are seen at once.
+        let after = session.world();
+        if let Some(now) = after.record(at, target.id).filter(|record| !record.struck && self.find.is_some()) {
+            output.say(format!("It says now: {}", describe_happening(&after, &now.what)));
+        }
+        Ok(output)
     }
 }
 

@@ -11,20 +11,28 @@ pub const DUE: Command = Command {
     help: "  lidnote due                    due looks and steps (--format csv|ics)\n",
     values: &["format"],
     flags: &[],
-    read: |options| Ok(What::job(Due { format: options.text("format") })),
+    read: |options| {
+        let format = options.one_of("format", &[("csv", Format::Csv), ("ics", Format::Ics)])?;
+        Ok(What::job(Due { format: format.unwrap_or(Format::Csv) }))
+    },
 };
 
+#[derive(Clone, Copy)]
+enum Format {
+    Csv,
+    Ics,
+}
+
 struct Due {
-    format: Option<String>,
+    format: Format,
 }
 
 impl Job for Due {
     fn answer(&self, common: &Common) -> Result<Output, String> {
         let View { world, outlook, today, now, .. } = View::read(common)?;
-        match self.format.as_deref().unwrap_or("csv") {
-            "csv" => Ok(Output::text(outputs::due_as_csv(&world, &outlook, today))),
-            "ics" | "icalendar" => Ok(Output::text(outputs::due_as_ics(&world, &outlook, today, now))),
-            other => Err(format!("due has no format {other}. Take csv or ics")),
-        }
+        Ok(Output::text(match self.format {
+            Format::Csv => outputs::due_as_csv(&world, &outlook, today),
+            Format::Ics => outputs::due_as_ics(&world, &outlook, today, now),
+        }))
     }
 }

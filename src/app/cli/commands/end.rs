@@ -20,15 +20,22 @@ pub const END: Command = Command {
 struct EndColonies {
     /// `HIVE` or `YARD/HIVE`, one or several.
     hives: Vec<String>,
-    why: String,
+    why: EndWhy,
     words: String,
 }
 
 impl EndColonies {
     fn read(options: &mut Options) -> Result<Self, String> {
+        let whys = [
+            ("sold", EndWhy::Sold),
+            ("died", EndWhy::Died),
+            ("shaken-out", EndWhy::ShakenOut),
+            ("destroyed", EndWhy::Destroyed),
+            ("gone", EndWhy::Gone),
+        ];
         Ok(Self {
             hives: options.hives("end takes hives: lidnote end B14 --why sold")?,
-            why: options.needed("why", "end takes --why sold, died, shaken-out, destroyed or gone")?,
+            why: options.one_of("why", &whys)?.ok_or("end takes --why sold, died, shaken-out, destroyed or gone")?,
             words: options.text("words").unwrap_or_default(),
         })
     }
@@ -36,18 +43,10 @@ impl EndColonies {
 
 impl Job for EndColonies {
     fn answer(&self, common: &Common) -> Result<Output, String> {
-        let why = match self.why.as_str() {
-            "sold" => EndWhy::Sold,
-            "died" | "dead" => EndWhy::Died,
-            "shaken-out" => EndWhy::ShakenOut,
-            "destroyed" => EndWhy::Destroyed,
-            "gone" => EndWhy::Gone,
-            other => return Err(format!("{other} is no end. Take sold, died, shaken-out, destroyed or gone")),
-        };
         let mut session = Session::open(common)?;
         let world = session.world();
         let colonies = self.hives.iter().map(|hive| find::hive(&world, hive)).collect::<Result<Vec<_>, _>>()?;
-        let end = End { day: session.today, why, by: session.by.clone(), words: self.words.clone() };
+        let end = End { day: session.today, why: self.why, by: session.by.clone(), words: self.words.clone() };
         Ok(session.apply(&Change::End { colonies, end })?.said())
     }
 }

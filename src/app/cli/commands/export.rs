@@ -12,28 +12,37 @@ pub const EXPORT: Command = Command {
     help: "  lidnote export                 --format csv|geojson|register\n",
     values: &["format"],
     flags: &[],
-    read: |options| Ok(What::job(Export { format: options.text("format") })),
+    read: |options| {
+        let formats = [("csv", Format::Csv), ("geojson", Format::GeoJson), ("register", Format::Register)];
+        Ok(What::job(Export { format: options.one_of("format", &formats)?.unwrap_or(Format::Csv) }))
+    },
 };
 
+#[derive(Clone, Copy)]
+enum Format {
+    Csv,
+    GeoJson,
+    Register,
+}
+
 struct Export {
-    format: Option<String>,
+    format: Format,
 }
 
 impl Job for Export {
     fn answer(&self, common: &Common) -> Result<Output, String> {
-        match self.format.as_deref().unwrap_or("csv") {
-            "csv" => {
+        match self.format {
+            Format::Csv => {
                 let mut output = Output::text(programme_csv(&View::read(common)?.world));
                 output.say("Not in the table: the history of changes, with undo. --format register holds it too");
                 Ok(output)
             }
-            "geojson" => Ok(Output::text(yards_geojson(&View::read(common)?.world))),
-            "register" => {
+            Format::GeoJson => Ok(Output::text(yards_geojson(&View::read(common)?.world))),
+            Format::Register => {
                 let path = common.output.as_ref().ok_or("A whole register goes to a file. Give --output FILE")?;
                 Session::open(common)?.register.back_up_to(path).map_err(|error| error.to_string())?;
                 Ok(Output::said(format!("Written: {}", path.display())))
             }
-            other => Err(format!("export has no format {other}. Take csv, geojson or register")),
         }
     }
 }

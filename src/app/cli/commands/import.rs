@@ -109,12 +109,11 @@ fn read_and_bring_in(
     let name = file.display();
     if let Some(question) = &preview.question {
         return Err(format!(
-            "{name}: {} can be {} or {}; {} rows hold such dates. Say which with --dates dmy or --dates mdy. Nothing was \
-             brought in",
+            "{name}: {} can be {} or {}; {} such dates. Say which with --dates dmy or --dates mdy. Nothing was brought in",
             question.example,
             question.day_first.short(),
             question.month_first.short(),
-            question.rows
+            if question.rows == 1 { "1 row holds".to_owned() } else { format!("{} rows hold", question.rows) }
         ));
     }
     for (theirs, _) in &mapped {

@@ -21,7 +21,7 @@ pub const LABELS: Command = Command {
       --sheet NAME|FILE          a sheet by name, or a file of measures; --start N the first label to use
       --calibration              the page with the ruler; --printed notes the labels as printed
 ",
-    values: &["format", "sheet", "start"],
+    values: &["sheet", "start", "hive", "yard"],
     flags: &["text", "calibration", "printed"],
     read: |options| Labels::read(options).map(What::job),
 };
@@ -29,8 +29,8 @@ pub const LABELS: Command = Command {
 struct Labels {
     /// `HIVE` or `YARD/HIVE`; none: those that wait.
     hives: Vec<String>,
+    /// As plain text.
     text: bool,
-    format: Option<String>,
     /// A sheet's name or a file of measures.
     sheet: Option<String>,
     /// The first label of the sheet to use, from 1.
@@ -42,9 +42,8 @@ struct Labels {
 impl Labels {
     fn read(options: &mut Options) -> Result<Self, String> {
         Ok(Self {
-            hives: options.words(),
+            hives: if options.names_hives() { options.hives("")? } else { Vec::new() },
             text: options.flag("text"),
-            format: options.text("format"),
             sheet: options.text("sheet"),
             start: options.number("start")?.unwrap_or(1),
             calibration: options.flag("calibration"),
@@ -66,12 +65,10 @@ impl Job for Labels {
             self.hives.iter().map(|hive| find::hive(&world, hive)).collect::<Result<_, _>>()?
         };
         let views = || colonies.iter().filter_map(|colony| Some((colony, outlook.colonies.get(colony)?)));
-        let mut output = if self.text || self.format.as_deref() == Some("text") {
+        let mut output = if self.text {
             let yards = yards_of_repeated_names(&world);
             let texts = views().map(|(colony, view)| text(&view.note, yards.get(colony).copied()));
             Output::text(texts.collect::<Vec<_>>().join("\n"))
-        } else if let Some(other) = self.format.as_deref().filter(|format| *format != "pdf") {
-            return Err(format!("labels has no format {other}. Take pdf, or --text"));
         } else if colonies.is_empty() {
             return Err("No label waits. Name hives to print theirs all the same".to_owned());
         } else {

@@ -38,7 +38,7 @@ struct Given {
     source: Option<String>,
     /// The source is made although one of a like name is known.
     new_source: bool,
-    kind: Option<String>,
+    kind: Option<ParcelKind>,
     count: Option<u32>,
     dead: Option<u32>,
     sent: Option<Day>,
@@ -47,8 +47,8 @@ struct Given {
     grafted: Option<Day>,
     /// When its queens were born.
     born: Option<String>,
-    /// The dot they carry; `none` for none.
-    dot: Option<String>,
+    /// The dot they carry; it may be that they carry none.
+    dot: Option<Option<Dot>>,
     /// The parcel of that number in the list is put right.
     amend: Option<usize>,
     /// The parcel of that number in the list is late …
@@ -61,10 +61,10 @@ struct Given {
 
 impl Given {
     fn read(options: &mut Options) -> Result<Self, String> {
-        Ok(Self {
+        let given = Self {
             source: options.text("source"),
             new_source: options.flag("new-source"),
-            kind: options.text("kind"),
+            kind: options.one_of("kind", &KINDS)?,
             count: options.number("count")?,
             dead: options.number("dead")?,
             sent: options.day("sent")?,
@@ -72,13 +72,28 @@ impl Given {
             arrived: options.day("arrived")?,
             grafted: options.day("grafted")?,
             born: options.text("born"),
-            dot: options.text("dot"),
+            dot: options.one_of("dot", &dots())?,
             amend: options.number("amend")?,
             late: options.number("late")?,
             promised: options.day("promised")?,
             arrive: options.number("arrive")?,
-        })
+        };
+        if [given.late, given.arrive, given.amend].iter().flatten().count() > 1 {
+            return Err("One of --late, --arrive and --amend at a time. Give them one after the other".to_owned());
+        }
+        let late = Self { late: given.late, promised: given.promised, ..Self::default() };
+        if given.late.is_some() && given != late {
+            return Err("--late goes with --promised alone. Put the rest right with --amend".to_owned());
+        }
+        Ok(given)
     }
+}
+
+const KINDS: [(&str, ParcelKind); 3] =
+    [("caged", ParcelKind::CagedQueens), ("cells", ParcelKind::Cells), ("virgins", ParcelKind::Virgins)];
+
+fn dots() -> Vec<(&'static str, Option<Dot>)> {
+    Dot::ALL.iter().map(|dot| (dot.name(), Some(*dot))).chain([("none", None)]).collect()
 }
 
 impl Job for Given {
@@ -103,7 +118,7 @@ impl Job for Given {
         let (source, new_source) = source(&world, self)?;
         let parcel = Parcel {
             source: source.or(before.source),
-            kind: kind(self)?.unwrap_or(before.kind),
+            kind: self.kind.unwrap_or(before.kind),
             count: self.count.unwrap_or(before.count),
             dead: self.dead.unwrap_or(before.dead),
             sent: self.sent.or(before.sent),
@@ -111,7 +126,7 @@ impl Job for Given {
             arrived: arrived.or(before.arrived),
             grafted: self.grafted.or(before.grafted),
             born: born(&world, self, day)?.unwrap_or(before.born),
-            dot: dot(self, before.dot)?,
+            dot: self.dot.unwrap_or(before.dot),
             ..before
         };
         if !is_new && new_source.is_none() {
@@ -146,32 +161,9 @@ fn new(given: &Given) -> Result<Parcel, String> {
     })
 }
 
-fn kind(given: &Given) -> Result<Option<ParcelKind>, String> {
-    let Some(kind) = &given.kind else { return Ok(None) };
-    match kind.as_str() {
-        "caged" => Ok(Some(ParcelKind::CagedQueens)),
-        "cells" => Ok(Some(ParcelKind::Cells)),
-        "virgins" => Ok(Some(ParcelKind::Virgins)),
-        other => Err(format!("{other} is no kind of parcel. Take caged, cells or virgins")),
-    }
-}
-
 fn born(world: &World, given: &Given, today: Day) -> Result<Option<Birth>, String> {
     let Some(typed) = &given.born else { return Ok(None) };
     read_birth(typed, world, today).map(Some).map_err(|error| format!("--born: {error}"))
-}
-
-/// The dot as given, else the one before; `none` takes it away.
-fn dot(given: &Given, before: Option<Dot>) -> Result<Option<Dot>, String> {
-    let Some(typed) = &given.dot else { return Ok(before) };
-    if typed == "none" {
-        return Ok(None);
-    }
-    let found = Dot::ALL.into_iter().find(|dot| dot.name() == typed.to_lowercase());
-    found.map(Some).ok_or_else(|| {
-        let names = Dot::ALL.map(Dot::name).join(", ");
-        format!("{typed} is no dot. Take {names} or none")
-    })
 }
 
 /// The source that is named. One that is new is made, unless an old one may be meant.
@@ -208,11 +200,7 @@ fn list(world: &World, today: Day) -> String {
     let line = |(at, parcel): (usize, &Parcel)| {
         let hand = in_hand(world, parcel.id, today)?;
         let source = parcel.source.and_then(|source| world.sources.get(&source)).map_or("", |it| it.name.as_str());
-        let kind = match parcel.kind {
-            ParcelKind::CagedQueens => "caged",
-            ParcelKind::Cells => "cells",
-            ParcelKind::Virgins => "virgins",
-        };
+        let kind = KINDS.iter().find(|(_, kind)| *kind == parcel.kind).map_or("", |(word, _)| word);
         let day = |day: Option<Day>| day.map(Day::iso).unwrap_or_default();
         let held = hand.held_days.map_or(String::new(), |days| days.to_string());
         Some(vec![

@@ -16,7 +16,7 @@ use crate::exchange::table::headings::Field;
 /// The command.
 pub const RECORD: Command = Command {
     name: "record",
-    help: "  lidnote record FILE            records results (CSV: yard, hive, date, find, words, by)\n",
+    help: "  lidnote record FILE            records results (CSV: yard, hive, date, find, words, by; help codes lists the finds)\n",
     values: &[],
     flags: &[],
     read: |options| {

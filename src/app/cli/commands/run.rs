@@ -26,16 +26,24 @@ pub const RUN: Command = Command {
       --base=LAT,LON|YARD        where it begins; without it the home place
       --leave HH:MM              when it leaves
       --yards=A,B,C              exactly these yards instead of those with due work
-      --letter                   run sheet on Letter paper
+      --letter                   run sheet on Letter paper instead of A4
 ",
     values: &["format", "base", "leave", "yards"],
     flags: &["letter"],
     read: |options| Run::read(options).map(What::job),
 };
 
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Format {
+    Csv,
+    Gpx,
+    Ics,
+    Pdf,
+}
+
 #[derive(Debug, PartialEq)]
 struct Run {
-    format: Option<String>,
+    format: Format,
     /// `LAT,LON` or a yard's name.
     base: Option<String>,
     /// Minutes since midnight.
@@ -47,12 +55,18 @@ struct Run {
 
 impl Run {
     fn read(options: &mut Options) -> Result<Self, String> {
+        let formats = [("csv", Format::Csv), ("gpx", Format::Gpx), ("ics", Format::Ics), ("pdf", Format::Pdf)];
+        let format = options.one_of("format", &formats)?.unwrap_or(Format::Csv);
+        let letter = options.flag("letter");
+        if letter && format != Format::Pdf {
+            return Err("--letter is for --format pdf. Give both, or neither".to_owned());
+        }
         Ok(Self {
-            format: options.text("format"),
+            format,
             base: options.text("base"),
             leave: options.text("leave").map(|text| minute(&text)).transpose()?,
             yards: options.text("yards").map(|text| names(&text)).transpose()?,
-            letter: options.flag("letter"),
+            letter,
         })
     }
 }
@@ -87,16 +101,15 @@ impl Job for Run {
         let proposal = propose(&world, &outlook, &asked_run, within_day, &mut lights, &|| false);
         let proposal = proposal.map_err(|error| error.to_string())?;
         let planned = plan(&world, &outlook, &proposal.run, &mut lights).map_err(|error| error.to_string())?;
-        let mut output = match self.format.as_deref().unwrap_or("csv") {
-            "csv" => Output::text(outputs::run_as_csv(&world, &planned)),
-            "gpx" => Output::text(outputs::run_as_gpx(&world, &planned)),
-            "ics" | "icalendar" => Output::text(outputs::run_as_ics(&world, &planned, today, now)),
-            "pdf" => {
+        let mut output = match self.format {
+            Format::Csv => Output::text(outputs::run_as_csv(&world, &planned)),
+            Format::Gpx => Output::text(outputs::run_as_gpx(&world, &planned)),
+            Format::Ics => Output::text(outputs::run_as_ics(&world, &planned, today, now)),
+            Format::Pdf => {
                 let paper = if self.letter { Paper::Letter } else { Paper::A4 };
                 let ground = ground::without_window(&world, &planned.run);
                 Output::pdf(outputs::run_as_pdf(&world, &outlook, &planned, paper, &ground, today)?)
             }
-            other => return Err(format!("run has no format {other}. Take csv, gpx, ics or pdf")),
         };
         let proof = match proposal.proof {
             Proof::Shortest => "Order proven shortest",
