@@ -10,6 +10,7 @@ use crate::app::cli::command::Common;
 use crate::app::cli::output::Output;
 use crate::app::prefs::Prefs;
 use crate::app::{clock, files};
+use crate::domain::carried_off::carried_off;
 use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::world::World;
@@ -57,8 +58,8 @@ impl View {
 
 /// What a change did, in words.
 pub enum Did {
-    /// It was recorded under this title.
-    Recorded(String),
+    /// It was recorded under this title; these hives it carried off were to stay where they are, a sentence each.
+    Recorded(String, Vec<String>),
     /// It altered nothing.
     Nothing,
 }
@@ -66,10 +67,14 @@ pub enum Did {
 impl Did {
     /// The message that says it.
     pub fn said(self) -> Output {
-        Output::said(match self {
-            Self::Recorded(title) => format!("Recorded: {title}"),
-            Self::Nothing => "Nothing was altered: it is so already".to_owned(),
-        })
+        match self {
+            Self::Recorded(title, stay) => {
+                let mut output = Output::said(format!("Recorded: {title}"));
+                output.messages.extend(stay);
+                output
+            }
+            Self::Nothing => Output::said("Nothing was altered: it is so already"),
+        }
     }
 }
 
@@ -116,8 +121,9 @@ impl Session {
     /// In words: a refusal with its way out, or what the disk said.
     pub fn apply(&mut self, change: &Change) -> Result<Did, String> {
         self.keep_a_backup()?;
+        let stay = carried_off(self.register.world(), change, self.today);
         let applied = self.register.apply(change, self.today, self.now).map_err(|error| error.to_string())?;
-        Ok(applied.map_or(Did::Nothing, |applied| Did::Recorded(applied.title)))
+        Ok(applied.map_or(Did::Nothing, |applied| Did::Recorded(applied.title, stay)))
     }
 }
 

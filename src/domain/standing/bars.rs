@@ -3,7 +3,7 @@
 use crate::domain::bar::{Bar, BarKind, BarOn};
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
-use crate::domain::ids::ColonyId;
+use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::place::Hemisphere;
 use crate::domain::standing::state::State;
 use crate::domain::standing::{ActiveBar, standing};
@@ -90,6 +90,9 @@ pub(super) fn active(world: &World, colony: &Colony, state: &State, today: Day) 
         let on_yard = yard.map(|stand| BarOn::Yard(stand.yard));
         let named = |bar: &&Bar| bar.on == BarOn::Colony(colony.id) || Some(bar.on) == on_yard;
         bars.extend(world.bars.values().filter(named).filter(|bar| bar.holds(today)).map(by_hand));
+        let known: Vec<_> = bars.iter().filter_map(|bar| bar.bar).collect();
+        let left = left_under_quarantine(world, colony, today).into_iter();
+        bars.extend(left.map(|left| left.bar).filter(|bar| !bar.bar.is_some_and(|bar| known.contains(&bar))));
     }
     if let Some((since, disease)) = state.disease {
         bars.push(from_disease(since, disease));
@@ -102,6 +105,37 @@ pub(super) fn active(world: &World, colony: &Colony, state: &State, today: Day) 
     }
     bars.sort_by_key(|bar| (bar.kind.is_soft(), bar.kind, bar.from));
     bars
+}
+
+/// A yard that a colony left while it was under quarantine.
+pub(super) struct Left {
+    /// The day it left.
+    pub on: Day,
+    /// The yard it left.
+    pub yard: YardId,
+    /// The quarantine it carries with it.
+    pub bar: ActiveBar,
+}
+
+/// The quarantines that still hold for yards the colony was moved out of while they held: being carried away does not
+/// free a hive. Each as a bar of the colony's own.
+pub(super) fn left_under_quarantine(world: &World, colony: &Colony, today: Day) -> Vec<Left> {
+    let mut found: Vec<Left> = Vec::new();
+    for pair in colony.stands.windows(2) {
+        let [from, to] = pair else { continue };
+        if to.from > today || to.yard == from.yard {
+            continue;
+        }
+        let held = world.bars.values().filter(|bar| bar.kind == BarKind::Quarantine && bar.on == BarOn::Yard(from.yard));
+        for bar in held.filter(|bar| bar.holds(to.from) && bar.holds(today)) {
+            let name = world.yards.get(&from.yard).map_or("its yard", |yard| yard.name.as_str());
+            let came = format!("it came from {name} {}", to.from.short());
+            let reason = if bar.reason.is_empty() { came } else { format!("{}; {came}", bar.reason) };
+            found.retain(|left| left.bar.bar != Some(bar.id));
+            found.push(Left { on: to.from, yard: from.yard, bar: ActiveBar { reason, ..by_hand(bar) } });
+        }
+    }
+    found
 }
 
 /// The bars that a find of a day brings about.

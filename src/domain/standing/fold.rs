@@ -1,6 +1,7 @@
 //! Folds a colony's records in order, and reads off how it stands.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
@@ -13,6 +14,7 @@ use crate::domain::standing::{
 };
 use crate::domain::visit::{Method, Visit};
 use crate::domain::world::World;
+use crate::domain::yard::Yard;
 
 /// How deep colonies united into one another are followed.
 const UNITED_DEPTH: u8 = 3;
@@ -126,6 +128,9 @@ fn read(s: &Setting<'_>, mut state: State, today: Day) -> Standing {
     let work = if over.is_some() { Vec::new() } else { due::due_work(s, &state, &bars, resting, today) };
     let clock = if over.is_some() || resting.is_some() { None } else { clock::clock(s, &state, &bars, today) };
     let plan = state.open_plan(s, today).map(|plan| plan.id);
+    if over.is_none() {
+        state.flags.extend(moved_against_a_bar(s, resting, today));
+    }
     Standing {
         phase: phase(&state, over, resting),
         last_look: match &state.stage {
@@ -149,6 +154,28 @@ fn read(s: &Setting<'_>, mut state: State, today: Day) -> Standing {
         queen: queen_now(&mut state, plan),
         flags: state.flags,
     }
+}
+
+/// Flags of a colony that was moved although it was to stay: out of a yard under quarantine, or with disease suspected.
+fn moved_against_a_bar(s: &Setting<'_>, resting: Option<Day>, today: Day) -> Vec<String> {
+    if s.colony.stands.len() < 2 {
+        return Vec::new();
+    }
+    let name = |yard| s.world.yards.get(&yard).map_or("its yard", |yard: &Arc<Yard>| yard.name.as_str());
+    let left = bars::left_under_quarantine(s.world, s.colony, today);
+    let mut flags: Vec<String> = left
+        .iter()
+        .map(|left| format!("Moved out of {} {} against a bar: quarantine", name(left.yard), left.on.short()))
+        .collect();
+    for pair in s.colony.stands.windows(2) {
+        let [from, to] = pair else { continue };
+        let moved = to.yard != from.yard && to.from <= today && resting.is_some_and(|since| since <= to.from);
+        if moved && !left.iter().any(|left| left.on == to.from) {
+            let (yard, day) = (name(from.yard), to.from.short());
+            flags.push(format!("Moved out of {yard} {day} against a bar: disease suspected"));
+        }
+    }
+    flags
 }
 
 fn queen_now(state: &mut State, plan: Option<PlanId>) -> QueenNow {

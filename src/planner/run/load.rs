@@ -138,6 +138,12 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
     }
     say(
         false,
+        "Lifting, heat, working alone.".to_owned(),
+        "Lift with the legs or with two. Drink, and rest in the shade. Say where you go and when you are back.",
+        "Lift with two; drink; say when you are back.",
+    );
+    say(
+        false,
         "Fire bans are not known to Lidnote.".to_owned(),
         "Ask before you light a smoker. Carry water.",
         "Ask about a fire ban before you light up.",

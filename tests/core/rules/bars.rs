@@ -1,6 +1,11 @@
 //! Bars by method, how they end, and what they do to due work.
 
+use std::sync::Arc;
+
 use lidnote::domain::bar::{Bar, BarKind, BarOn, Lifted};
+use lidnote::domain::carried_off::carried_off;
+use lidnote::domain::change::Change;
+use lidnote::domain::colony::{End, EndWhy, Stand};
 use lidnote::domain::day::Day;
 use lidnote::domain::ids::{BarId, YardId};
 use lidnote::domain::place::Hemisphere;
@@ -9,6 +14,7 @@ use lidnote::domain::standing::bars::{plan_allowed, season_bar};
 use lidnote::domain::standing::{LidState, Phase};
 use lidnote::domain::visit::Method::{self, Caged, Cell, Nuc, PushIn, Virgin};
 use lidnote::domain::visit::{Given, OldQueen, Visit};
+use lidnote::domain::yard::Yard;
 
 use super::hives::{B14, Hives, day, visit};
 
@@ -196,4 +202,70 @@ fn nothing_said_of_a_barred_hive_offers_a_queen() {
         hives.outcome("24 Nov").sentence,
         "3 closed cells, cells cut. The bar for disease still holds: no queen."
     );
+}
+
+/// B14 is moved to a second yard.
+fn moved(hives: &mut Hives, on: &str) {
+    let to = YardId::from_number(2);
+    hives.world.yards.insert(to, Arc::new(Yard::named(to, "Heath")));
+    hives.alter(B14, |hive| hive.stands.push(Stand { yard: to, spot: None, from: day(on) }));
+}
+
+#[test]
+fn a_hive_carried_out_of_a_quarantined_yard_takes_the_quarantine_along() {
+    let mut hives = Hives::new();
+    let bar = set(&mut hives, BarOn::Yard(YardId::from_number(1)), BarKind::Quarantine);
+    moved(&mut hives, "20 Nov");
+    allowed(&hives, Caged, "24 Nov", true, Some(BarKind::Quarantine));
+    let standing = hives.standing("24 Nov");
+    assert_eq!(standing.bars[0].reason, "it came from Broom Flat 20 Nov");
+    assert_eq!(standing.lid_state(day("24 Nov")), LidState::Barred);
+    assert_eq!(standing.flags, ["Moved out of Broom Flat 20 Nov against a bar: quarantine"]);
+    let lifted = Lifted { on: day("25 Nov"), by: "MK".to_owned(), why: "the inspector".to_owned() };
+    hives.world.bars.get_mut(&bar).expect("the bar").lifted = Some(lifted);
+    allowed(&hives, Caged, "25 Nov", false, None);
+    assert!(hives.standing("25 Nov").flags.is_empty());
+}
+
+#[test]
+fn a_hive_that_left_before_the_quarantine_is_free_and_one_that_came_back_is_barred_once() {
+    let mut hives = Hives::new();
+    set(&mut hives, BarOn::Yard(YardId::from_number(1)), BarKind::Quarantine);
+    moved(&mut hives, "9 Nov");
+    allowed(&hives, Caged, "24 Nov", false, None);
+    let mut hives = Hives::new();
+    set(&mut hives, BarOn::Yard(YardId::from_number(1)), BarKind::Quarantine);
+    moved(&mut hives, "20 Nov");
+    hives.alter(B14, |hive| {
+        hive.stands.push(Stand { yard: YardId::from_number(1), spot: None, from: day("22 Nov") });
+    });
+    assert_eq!(hives.standing("24 Nov").bars.len(), 1);
+}
+
+#[test]
+fn moving_or_selling_a_hive_that_is_to_stay_is_said_before_it_is_done() {
+    let mut hives = Hives::new();
+    moved(&mut hives, "20 Nov");
+    let back = Change::Move { to: vec![(B14, YardId::from_number(1), None)], day: day("24 Nov") };
+    let in_the_yard = Change::Move { to: vec![(B14, YardId::from_number(2), None)], day: day("24 Nov") };
+    let end = |why| {
+        let end = End { day: day("24 Nov"), why, by: "MK".to_owned(), words: String::new() };
+        Change::End { colonies: vec![B14], end }
+    };
+    assert!(carried_off(&hives.world, &back, day("24 Nov")).is_empty());
+    hives.saw("21 Nov", "x1");
+    let words = ["B14: disease suspected. It is to stay where it is until the authority has seen it"];
+    assert_eq!(carried_off(&hives.world, &back, day("24 Nov")), words);
+    assert_eq!(carried_off(&hives.world, &end(EndWhy::Sold), day("24 Nov")), words);
+    assert!(carried_off(&hives.world, &end(EndWhy::Died), day("24 Nov")).is_empty());
+    assert!(carried_off(&hives.world, &in_the_yard, day("24 Nov")).is_empty(), "to another place in its yard");
+}
+
+#[test]
+fn a_hive_moved_with_disease_suspected_says_so() {
+    let mut hives = Hives::new();
+    hives.saw("10 Nov", "x1");
+    moved(&mut hives, "20 Nov");
+    let flags = hives.standing("24 Nov").flags;
+    assert_eq!(flags, ["Moved out of Broom Flat 20 Nov against a bar: disease suspected"]);
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use egui::Ui;
 
+use crate::domain::carried_off::carried_off;
 use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::decide::decide;
@@ -39,6 +40,8 @@ pub(crate) struct Verdict {
     pub sentence: Option<(OutcomeClass, bool, String)>,
     /// Given against a bar.
     pub flag: Option<String>,
+    /// Hives it would carry off that are to stay where they are.
+    pub stay: Vec<String>,
     /// Looks and steps that follow, with their days.
     pub looks: Vec<(String, String)>,
     /// How each hive concerned stands after.
@@ -79,6 +82,7 @@ pub(crate) fn of(context: &Context<'_>, change: &Change) -> Verdict {
     after.advance_all(&facts);
     let mut verdict =
         Verdict { sentence: sentence(&after, &facts, context.id(), today), flag: flag(&facts), ..Verdict::default() };
+    verdict.stay = carried_off(world, change, today);
     for colony in concerned(&facts) {
         let Some(view) = ColonyView::of(&after, colony, today) else { continue };
         let hive = after.colonies.get(&colony);
@@ -210,6 +214,11 @@ pub(crate) fn show(ui: &mut Ui, verdict: &Verdict) {
         )
         .barred()
         .show(ui);
+    }
+    for stay in &verdict.stay {
+        Caution::new(&format!("{stay}."), "What has been done is recorded all the same, and flagged on the card.")
+            .barred()
+            .show(ui);
     }
     if verdict.hives.is_empty() && verdict.looks.is_empty() {
         return;

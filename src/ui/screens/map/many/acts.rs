@@ -3,6 +3,7 @@
 use egui::Key;
 use uuid::Uuid;
 
+use crate::domain::carried_off::carried_off;
 use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
@@ -132,6 +133,8 @@ pub struct Meant {
     pub left_out: Vec<(String, String)>,
     /// What follows, in sentences.
     pub says: Vec<String>,
+    /// Hives it would carry off that are to stay where they are, a sentence each.
+    pub stay: Vec<String>,
 }
 
 impl Meant {
@@ -240,7 +243,7 @@ impl Act {
 
     /// What it would do.
     pub fn meant(&self, ground: &Ground<'_>, mint: Mint<'_>) -> Meant {
-        match self {
+        let mut meant = match self {
             Self::Give(act) => act.meant(ground, mint),
             Self::CallOff(act) => act.meant(ground),
             Self::Dequeen(act) => act.meant(ground, mint),
@@ -249,7 +252,11 @@ impl Act {
             Self::Move(act) => act.meant(ground),
             Self::Rename(act) => act.meant(ground),
             Self::End(act) => act.meant(ground),
+        };
+        if let Some(change) = &meant.change {
+            meant.stay = carried_off(&ground.scene.world, change, ground.scene.today);
         }
+        meant
     }
 }
 

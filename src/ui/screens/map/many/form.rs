@@ -13,7 +13,7 @@ use crate::ui::screens::form::above_foot;
 use crate::ui::screens::map::many::acts::{Act, Ground, Meant};
 use crate::ui::theme;
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::{Button, Icon, focus, parts};
+use crate::ui::widgets::{Button, Caution, Icon, focus, parts};
 
 /// Hives left out that are named one by one.
 const NAMED: usize = 8;
@@ -158,6 +158,15 @@ fn follows(ui: &mut Ui, meant: &Meant) {
         for sentence in &meant.says {
             ui.label(text::table(sentence).color(t.text_primary));
         }
+    }
+    if let Some(first) = meant.stay.first() {
+        let rest = match meant.stay.len() - 1 {
+            0 => String::new(),
+            1 => "So it is with 1 other of them. ".to_owned(),
+            many => format!("So it is with {many} others of them. "),
+        };
+        let what = format!("{rest}What has been done is recorded all the same, and flagged on the card.");
+        Caution::new(&format!("{first}."), &what).barred().show(ui);
     }
     if meant.left_out.is_empty() {
         return;
