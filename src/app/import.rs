@@ -166,6 +166,7 @@ fn options_of(options: ImportOptions) -> Result<Options, String> {
             Some(true) => Existing::Update,
         },
         map_later: options.map_later,
+        yard_above: options.yard_above,
         ..Options::default()
     };
     for (theirs, ours) in options.mapping {

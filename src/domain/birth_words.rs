@@ -88,6 +88,13 @@ fn number_of_month(typed: &str) -> Option<u32> {
     typed.parse().ok().filter(|month| typed.len() <= 2 && (1..=12).contains(month))
 }
 
+/// How a month is typed, for a hint: the month before today's, `may 2027`. So it is one of the season at hand anywhere.
+pub fn example(today: Day) -> String {
+    let before = today.plus(-i32::try_from(today.day_of_month()).unwrap_or_default());
+    let month = MONTHS.get(before.month() as usize - 1).copied().unwrap_or_default();
+    format!("{} {}", month.to_lowercase(), before.year())
+}
+
 /// A birth as [`read_birth`] reads it: `24 Oct 2026`, `Oct 2026`, `2026/27`, `2026`, `1 Oct to 14 Oct 2026`; empty
 /// where it is not known.
 pub fn birth_words(birth: Birth, world: &World) -> String {

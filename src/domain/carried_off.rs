@@ -19,7 +19,10 @@ pub fn carried_off(world: &World, change: &Change, today: Day) -> Vec<String> {
         }
         Change::SwapPlaces { one, other, .. } => {
             let pair = [(*one, *other), (*other, *one)];
-            pair.into_iter().filter(|(colony, other)| leaves(*colony, yard_of(*other))).map(|(colony, _)| colony).collect()
+            pair.into_iter()
+                .filter(|(colony, other)| leaves(*colony, yard_of(*other)))
+                .map(|(colony, _)| colony)
+                .collect()
         }
         Change::Unite { from, into, .. } => vec![*from, *into],
         Change::End { colonies, end } if end.why == EndWhy::Sold => colonies.clone(),

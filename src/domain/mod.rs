@@ -28,6 +28,7 @@ pub mod lid_note;
 pub mod name;
 pub mod parcel;
 pub mod place;
+pub mod place_words;
 pub mod plan;
 pub mod queen;
 pub mod rates;

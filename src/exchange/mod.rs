@@ -5,6 +5,7 @@
 //! writes lists, routes and calendars, [`table::export`] the whole programme.
 
 pub mod any;
+mod date_hints;
 pub mod dates;
 pub mod of_world;
 pub mod out;

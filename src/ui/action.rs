@@ -200,6 +200,8 @@ pub struct ImportOptions {
     pub encoding: Option<String>,
     /// What to do with hives already there; nothing: hold them back.
     pub update_existing: Option<bool>,
+    /// A hive's row that names no yard stands in the yard of the row above.
+    pub yard_above: bool,
     /// Fields corrected in the preview: row, heading, text.
     pub corrections: Vec<(usize, String, String)>,
     /// A file in which no column is known yet is shown all the same, to say what its columns are.

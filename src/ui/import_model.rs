@@ -33,6 +33,19 @@ pub struct ImportModel {
     pub read_ms: u64,
 }
 
+impl ImportModel {
+    /// A row is held back because it names no yard.
+    pub fn has_empty_yards(&self) -> bool {
+        let Some(yard) = self.columns.iter().position(|column| column.ours.as_deref() == Some("yard")) else {
+            return false;
+        };
+        let is_empty = |row: &ImportRow| row.cells.get(yard).is_some_and(|cell| cell.trim().is_empty());
+        self.rows
+            .iter()
+            .any(|row| is_empty(row) && row.problems.iter().any(|it| it.holds_back && it.column == Some(yard)))
+    }
+}
+
 /// One column of the file.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ImportColumn {

@@ -6,6 +6,7 @@ mod out;
 mod results;
 mod round_trip;
 mod same_content;
+mod sheets;
 mod taken;
 mod watched;
 

@@ -126,7 +126,8 @@ pub(super) fn left_under_quarantine(world: &World, colony: &Colony, today: Day) 
         if to.from > today || to.yard == from.yard {
             continue;
         }
-        let held = world.bars.values().filter(|bar| bar.kind == BarKind::Quarantine && bar.on == BarOn::Yard(from.yard));
+        let held =
+            world.bars.values().filter(|bar| bar.kind == BarKind::Quarantine && bar.on == BarOn::Yard(from.yard));
         for bar in held.filter(|bar| bar.holds(to.from) && bar.holds(today)) {
             let name = world.yards.get(&from.yard).map_or("its yard", |yard| yard.name.as_str());
             let came = format!("it came from {name} {}", to.from.short());

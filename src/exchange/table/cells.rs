@@ -22,17 +22,6 @@ pub(super) fn number(text: &str) -> Option<f64> {
     text.parse().ok().filter(|value: &f64| value.is_finite())
 }
 
-/// Degrees, with a sign or one of the two letters: `-40.1`, `40,1 S`.
-pub(super) fn degrees(text: &str, positive: char, negative: char) -> Option<f64> {
-    let text = text.trim().trim_end_matches('°');
-    let (body, sign) = match text.chars().next_back().map(|letter| letter.to_ascii_uppercase()) {
-        Some(letter) if letter == positive => (text.get(..text.len() - 1)?, 1.0),
-        Some(letter) if letter == negative => (text.get(..text.len() - 1)?, -1.0),
-        _ => (text, 1.0),
-    };
-    number(body.trim_end_matches(['°', ' '])).map(|value| value * sign)
-}
-
 /// Minutes since midnight: `7`, `7:30`, `0730`, `7.30`, `7 am`, `24:00`.
 pub(super) fn hour(text: &str) -> Option<u16> {
     let text = fold(text).replace(' ', "");
@@ -274,7 +263,7 @@ pub(super) fn birth_text(birth: Birth) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{birth, birth_text, count, degrees, dot, hour, method, number};
+    use super::{birth, birth_text, count, dot, hour, method, number};
     use crate::domain::day::Day;
     use crate::domain::queen::{Birth, Dot};
     use crate::domain::visit::Method;
@@ -286,8 +275,6 @@ mod tests {
         for text in ["", "1,234,5", "1.2.3", "inf", "nan", "1e9", "12 km"] {
             assert_eq!(number(text), None, "{text:?}");
         }
-        assert_eq!(degrees("40,1 S", 'N', 'S'), Some(-40.1));
-        assert_eq!(degrees("160.25°E", 'E', 'W'), Some(160.25));
     }
 
     #[test]

@@ -33,9 +33,10 @@ macro_rules! fields {
 
 fields! {
     Entry: "entry", "What the row is: firm, setting, source, yard, parcel, hive, corrected, named, stood, visit, answer, lifted, split, united, amended, plan, plan moved, bar, run, stop or left out; empty: a hive, or a yard where no hive is named.", ["rowis"];
-    Yard: "yard", "The yard's name.", ["site", "apiary", "location", "beeyard", "yardname", "sitename", "name"];
+    Yard: "yard", "The yard's name.", ["site", "apiary", "location", "beeyard", "yardname", "sitename", "apiaryname", "apiarysite", "name"];
     Latitude: "latitude", "Degrees, north positive.", ["lat"];
     Longitude: "longitude", "Degrees, east positive.", ["lon", "lng", "long"];
+    Coordinates: "coordinates", "Latitude and longitude in one cell, as 55.1, -105.3.", ["gps", "gpscoordinates", "gpsposition", "gpslocation", "coords", "coord", "coordinate", "latlon", "latlong", "latlng", "latitudelongitude", "lonlat", "geo"];
     GateOpens: "gate opens", "When the gate opens.", ["gateopen", "opens", "gatefrom"];
     GateCloses: "gate closes", "When the gate closes.", ["gateclosed", "gateclose", "closes", "gateto"];
     Minutes: "minutes", "Usual minutes of service at the yard; more where the due work takes more.", ["min", "mins", "serviceminutes", "servicetime", "usualminutes"];
@@ -43,7 +44,7 @@ fields! {
     Hazards: "hazards", "What to beware of, separated by semicolons.", ["hazard", "beware", "dangers"];
     Group: "hygiene group", "Yards of one group share tools.", ["group", "toolgroup"];
     Layout: "layout", "Rows or pallets.", [];
-    Hive: "hive", "The name painted on the hive.", ["hiveno", "hivenumber", "hivenr", "hiveid", "hivename", "colony", "colonyno", "colonynumber", "colonyid", "hivecode"];
+    Hive: "hive", "The name painted on the hive.", ["hiveno", "hivenumber", "hivenr", "hiveid", "hivename", "hives", "colony", "colonyno", "colonynumber", "colonyid", "hivecode"];
     Row: "row", "Row in the yard, or pallet.", ["pallet", "rowno", "palletno"];
     Place: "place", "Place in the row, or corner of the pallet.", ["position", "pos", "spot", "corner"];
     Since: "known since", "The day the colony was founded or first known.", ["since", "founded"];
@@ -51,7 +52,7 @@ fields! {
     Queen: "queen", "None, where the colony has no queen. In an export a number, where another row tells of the same queen.", ["queenstate"];
     Born: "queen born", "Day, month or year of her birth.", ["queenyr", "queenyear", "queenbirth", "queenhatched", "queenemerged", "born", "birth", "yearofqueen", "queenborndate"];
     Dot: "dot", "The colour of her dot.", ["mark", "marked", "marking", "queencolour", "queencolor", "colour", "color", "queendot", "queenmark"];
-    Source: "source", "The breeder or own line she is from.", ["breeder", "line", "strain", "supplier", "queensource", "queenline", "stock"];
+    Source: "source", "The breeder or own line she is from.", ["breeder", "line", "strain", "supplier", "queensource", "queenline", "queenfrom", "queenbreeder", "queenstock", "queensupplier", "stock"];
     OwnLine: "own line", "Yes, where the source is an own line.", ["own"];
     Origin: "origin", "How she came to be.", [];
     QueenNote: "queen note", "Free words about the queen.", ["queennotes"];
@@ -128,8 +129,15 @@ pub fn plain(heading: &str) -> String {
     fold(heading).chars().filter(|sign| sign.is_alphanumeric()).collect()
 }
 
-/// The field a heading plainly names.
+/// The field a heading plainly names; what stands behind it in brackets may be a remark, as in `GPS (lat/lon)`.
 pub fn field_of(heading: &str) -> Option<Field> {
+    named_plainly(heading).or_else(|| {
+        let (before, _) = heading.split_once(['(', '['])?;
+        named_plainly(before)
+    })
+}
+
+fn named_plainly(heading: &str) -> Option<Field> {
     let plain = plain(heading);
     let named = |field: &Field| {
         let name: String = field.name().chars().filter(|sign| *sign != ' ').collect();
@@ -165,6 +173,9 @@ mod tests {
             ("last look", Field::LastLook),
             ("LastLook", Field::LastLook),
             ("gate-opens", Field::GateOpens),
+            ("GPS (lat/lon)", Field::Coordinates),
+            ("Marked?", Field::Dot),
+            ("Apiary (name)", Field::Yard),
         ] {
             assert_eq!(field_of(heading), Some(field), "{heading}");
         }

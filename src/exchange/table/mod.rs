@@ -43,7 +43,7 @@ use crate::exchange::table::letters::{Letters, decode};
 use crate::exchange::table::preview::{
     DateQuestion, Heading, Options, Preview, PreviewRow, Problem, Totals, Unreadable, Will,
 };
-use crate::exchange::table::split::{RawRow, rows, sniff};
+use crate::exchange::table::split::{RawRow, headings_at, rows, sniff};
 use crate::exchange::watch::{NotRead, Watch, Way};
 
 /// Fields that hold days.
@@ -88,8 +88,17 @@ pub fn read(bytes: &[u8], options: &Options, world: &World, today: Day, watch: &
     if rows.is_empty() {
         return Err(Unreadable::new("The file is empty", "Choose one with headings and rows").into());
     }
+    let mapped = |heading: &str| options.mapping.keys().any(|theirs| plain(theirs) == plain(heading));
+    let at = headings_at(&rows, mapped);
+    let mut left_out = Vec::new();
+    if let (Some(first), Some(last), Some(headings)) = (rows.first(), rows.get(at.wrapping_sub(1)), rows.get(at)) {
+        let (first, last, headings) = (first.number, last.number, headings.number);
+        let which = if first == last { format!("row {first}") } else { format!("rows {first} to {last}") };
+        left_out.push(format!("{which} above the headings, which stand in row {headings}"));
+    }
+    rows.drain(..at);
     let headings = rows.remove(0).cells;
-    let table = RawTable { letters, delimiter: Some(delimiter), headings, rows, left_out: Vec::new() };
+    let table = RawTable { letters, delimiter: Some(delimiter), headings, rows, left_out };
     preview(table, options, world, today, watch)
 }
 
@@ -123,13 +132,18 @@ pub(super) fn preview(
         rows.push(preview_row(row, &headings, options));
         way.row()?;
     }
+    let filled = if options.yard_above { fill_down(&mut rows, &headings) } else { 0 };
+    if filled > 0 {
+        let rows = if filled == 1 { "1 row".to_owned() } else { format!("{filled} rows") };
+        table.left_out.push(format!("no yard in {rows}: there it is the one above"));
+    }
     let found = order_of(dates_of(&rows, &headings));
     let order = options.dates.or(match found {
         OrderFound::Proven(order) => Some(order),
         OrderFound::NotNeeded | OrderFound::Open | OrderFound::Mixed => None,
     });
     let question = if order.is_none() { question(&rows, &headings, today) } else { None };
-    let columns = Columns::new(&headings);
+    let columns = Columns::new(&headings, &rows);
     let mut entries = Vec::with_capacity(rows.len());
     for row in &rows {
         entries.push(columns.entry(row, order, today));
@@ -228,15 +242,43 @@ fn question(rows: &[PreviewRow], headings: &[Heading], today: Day) -> Option<Dat
     Some(DateQuestion { example, day_first, month_first, rows: 1 + asked.count() as u32 })
 }
 
+/// Puts the yard of the row above into rows of hives that name none, as merged cells leave them; answers how many.
+fn fill_down(rows: &mut [PreviewRow], headings: &[Heading]) -> u32 {
+    let at = |field: Field| headings.iter().position(|heading| heading.field == Some(field));
+    let (Some(yard), Some(hive), None) = (at(Field::Yard), at(Field::Hive), at(Field::Entry)) else { return 0 };
+    let mut above = String::new();
+    let mut filled = 0;
+    for row in rows {
+        let names_a_hive = row.cells.get(hive).is_some_and(|cell| !cell.is_empty());
+        match row.cells.get_mut(yard) {
+            Some(cell) if cell.is_empty() && names_a_hive && !above.is_empty() => {
+                cell.clone_from(&above);
+                filled += 1;
+            }
+            Some(cell) if !cell.is_empty() => above.clone_from(cell),
+            _ => {}
+        }
+    }
+    filled
+}
+
 /// In which column each field stands.
 struct Columns {
     at: Vec<Option<usize>>,
+    /// The column of the dot says yes and no, not the colour.
+    dot_yes_or_no: bool,
 }
 
 impl Columns {
-    fn new(headings: &[Heading]) -> Self {
+    fn new(headings: &[Heading], rows: &[PreviewRow]) -> Self {
         let at = |field: &Field| headings.iter().position(|heading| heading.field == Some(*field));
-        Self { at: Field::ALL.iter().map(at).collect() }
+        let dot = at(&Field::Dot);
+        let says_so = |row: &PreviewRow| {
+            let cell = dot.and_then(|dot| row.cells.get(dot));
+            // A y may be a yellow dot.
+            cell.is_some_and(|cell| !cell.eq_ignore_ascii_case("y") && cells::yes_or_no(cell).is_some())
+        };
+        Self { at: Field::ALL.iter().map(at).collect(), dot_yes_or_no: rows.iter().any(says_so) }
     }
 
     /// What the row holds, as the row of an export.
@@ -258,7 +300,8 @@ impl Columns {
             let cell = cell(field);
             (if FREE.contains(&field) { cell } else { cell.trim() }).to_owned()
         };
-        Reader { order, today, text: &text, problems: Vec::new(), notes: Vec::new() }.entry(row.row)
+        let dot_yes_or_no = self.dot_yes_or_no;
+        Reader { order, today, text: &text, dot_yes_or_no, problems: Vec::new(), notes: Vec::new() }.entry(row.row)
     }
 }
 

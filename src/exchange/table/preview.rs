@@ -37,6 +37,8 @@ pub struct Options {
     pub letters: Option<Letters>,
     /// What to do with hives and yards that are in the register already, with other details.
     pub existing: Existing,
+    /// A hive's row that names no yard stands in the yard of the row above, as merged cells of a sheet leave it.
+    pub yard_above: bool,
     /// Cells corrected in the preview, by row and field. The file is not touched. A name corrected to what it was is
     /// thereby confirmed.
     pub corrections: BTreeMap<(u32, Field), String>,

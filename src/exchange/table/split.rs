@@ -4,11 +4,12 @@
 //! Two things the crate does not tell are found here: it passes over empty lines without counting them, and it takes a
 //! quote that is never closed for a cell that ends with the file.
 
+use std::collections::BTreeSet;
 use std::io::Read;
 
 use csv::{Reader, ReaderBuilder, StringRecord};
 
-use crate::exchange::table::headings::field_of;
+use crate::exchange::table::headings::{Field, field_of};
 use crate::exchange::table::preview::Unreadable;
 use crate::exchange::watch::{NotRead, Watch};
 
@@ -31,16 +32,45 @@ pub(in crate::exchange) struct RawRow {
     pub cells: Vec<String>,
 }
 
-/// The delimiter of a table: the one of comma, semicolon and tab under which the first row holds most known headings,
-/// then the one which cuts it into most cells.
+/// How far down headings are looked for: a sheet may have titles above them.
+const TITLES: usize = 20;
+
+/// The delimiter of a table: the one of comma, semicolon and tab under which one of the first rows holds most known
+/// headings, then the one which cuts it into most cells.
 pub(in crate::exchange) fn sniff(text: &str) -> char {
     let score = |delimiter: &char| {
-        let mut first = StringRecord::new();
+        let mut reader = reader(text.as_bytes(), *delimiter);
+        let mut best = (0, 0);
+        let mut record = StringRecord::new();
         // What cannot be read has no cells, and says why when the rows are read.
-        let _ = reader(text.as_bytes(), *delimiter).read_record(&mut first);
-        (first.iter().filter(|cell| field_of(cell).is_some()).count(), first.len())
+        for _ in 0..TITLES {
+            if !reader.read_record(&mut record).unwrap_or(false) {
+                break;
+            }
+            best = best.max((record.iter().filter(|cell| field_of(cell).is_some()).count(), record.len()));
+        }
+        best
     };
     [',', ';', '\t'].into_iter().rev().max_by_key(score).unwrap_or(',')
+}
+
+/// Where the headings stand among the rows: first, unless nothing there is known and a row below has two or more that
+/// are, the yard or the hive among them. `mapped` tells which headings the user has named.
+pub(in crate::exchange) fn headings_at(rows: &[RawRow], mapped: impl Fn(&str) -> bool) -> usize {
+    let fields = |row: &RawRow| row.cells.iter().filter_map(|cell| field_of(cell)).collect::<BTreeSet<Field>>();
+    let first = rows.first();
+    if first.is_none_or(|first| first.cells.iter().any(|cell| mapped(cell) || field_of(cell).is_some())) {
+        return 0;
+    }
+    let known = |row: &RawRow| {
+        let fields = fields(row);
+        let tells = fields.contains(&Field::Yard) || fields.contains(&Field::Hive);
+        let named = row.cells.iter().filter(|cell| mapped(cell)).count();
+        if (tells && fields.len() > 1) || named > 0 { fields.len() + named } else { 0 }
+    };
+    let best =
+        rows.iter().take(TITLES).map(known).enumerate().max_by_key(|(at, known)| (*known, std::cmp::Reverse(*at)));
+    best.filter(|(_, known)| *known > 0).map_or(0, |(at, _)| at)
 }
 
 /// All rows that hold anything.
@@ -106,7 +136,7 @@ fn check_limits(row: &RawRow) -> Result<(), Unreadable> {
 
 #[cfg(test)]
 mod tests {
-    use super::{RawRow, rows, sniff};
+    use super::{RawRow, headings_at, rows, sniff};
     use crate::exchange::watch::Nobody;
 
     fn check(text: &str, delimiter: char, expected: &[(u32, &[&str])]) {
@@ -157,5 +187,15 @@ mod tests {
         assert_eq!(sniff("yard\thive"), '\t');
         assert_eq!(sniff("\"yard, name\";hive;lat"), ';');
         assert_eq!(sniff("yard"), ',');
+        assert_eq!(sniff("List of May, by Anna\n\nyard;hive"), ';');
+    }
+
+    #[test]
+    fn headings_are_found_below_titles() {
+        let at = |text: &str| headings_at(&rows(text, ',', &Nobody).expect("rows"), |heading| heading == "Stand");
+        assert_eq!(at("yard,hive\nHeath,1"), 0);
+        assert_eq!(at("Our bees,\n\nMay 2027,\nApiary ,Hive No.\nHeath,1"), 2, "the empty row is no row");
+        assert_eq!(at("Our bees,\nHive,strong\nStand,Number\nHeath,1"), 2, "one known word is no heading");
+        assert_eq!(at("a,b\n1,2"), 0, "nothing is known: the first row");
     }
 }

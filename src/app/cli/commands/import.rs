@@ -25,9 +25,10 @@ pub const IMPORT: Command = Command {
       --map \"theirs=ours\"        names a heading; may be given several times
       --dates dmy|mdy            how dates such as 3/4/2026 are read
       --existing skip|update     what to do with hives already there
+      --empty-yard above         rows that name no yard stand in the yard of the row above
       --hold-back FILE           writes rows with problems there and brings the others in
 ",
-    values: &["map", "dates", "existing", "hold-back"],
+    values: &["map", "dates", "existing", "empty-yard", "hold-back"],
     flags: &[],
     read: |options| BringIn::read(options).map(What::job),
 };
@@ -43,6 +44,8 @@ struct BringIn {
     day_first: Option<bool>,
     /// Hives already there are updated.
     update: Option<bool>,
+    /// A row that names no yard stands in the yard of the row above.
+    yard_above: bool,
     /// Rows with problems are written there and the others come in.
     hold_back: Option<PathBuf>,
 }
@@ -54,6 +57,7 @@ impl BringIn {
             map: options.texts("map").iter().map(|text| mapped(text)).collect::<Result<_, _>>()?,
             day_first: options.one_of("dates", &[("dmy", true), ("mdy", false)])?,
             update: options.one_of("existing", &[("skip", false), ("update", true)])?,
+            yard_above: options.one_of("empty-yard", &[("above", true), ("held", false)])?.unwrap_or(false),
             hold_back: options.text("hold-back").map(PathBuf::from),
         })
     }
@@ -77,6 +81,7 @@ impl Job for BringIn {
             day_first: self.day_first,
             encoding: None,
             update_existing: self.update,
+            yard_above: self.yard_above,
             corrections: Vec::new(),
             map_later: false,
         };

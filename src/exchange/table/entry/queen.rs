@@ -2,10 +2,12 @@
 
 use crate::domain::colony::{End, EndWhy};
 use crate::domain::fold_text::fold;
+use crate::domain::queen::{Birth, Dot};
 use crate::domain::visit::OldQueen;
 use crate::exchange::table::cells;
 use crate::exchange::table::entry::{QueenCells, Reader};
 use crate::exchange::table::headings::Field;
+use crate::exchange::table::preview::Problem;
 
 /// A queen born longer ago than this is taken for a slip of the pen. Years; from memory: five is old.
 const OLDEST_QUEEN_YEARS: i32 = 10;
@@ -31,12 +33,7 @@ impl Reader<'_> {
                 self.problem(Field::Born, fact, "Correct the year, or leave it empty");
             }
         }
-        let dot_text = fold(&(self.text)(Field::Dot));
-        let dot = if matches!(dot_text.as_str(), "none" | "no" | "unmarked" | "-" | "not marked") {
-            None
-        } else {
-            self.word(Field::Dot, "white, yellow, red, green, blue or none", cells::dot)
-        };
+        let dot = self.dot(birth);
         let origin = "mated, cell, virgin, with colony, own raising, not known";
         let number = (self.text)(Field::Queen).parse().ok().filter(|number| *number > 0);
         QueenCells {
@@ -47,6 +44,33 @@ impl Reader<'_> {
             origin: self.word(Field::Origin, origin, cells::origin),
             note: (self.text)(Field::QueenNote),
         }
+    }
+
+    /// The colour of her dot. Where the column says yes and no, yes is the colour of her year, if that is known.
+    fn dot(&mut self, birth: Option<Birth>) -> Option<Dot> {
+        let folded = fold(&(self.text)(Field::Dot));
+        let yes = folded == "marked" || (self.dot_yes_or_no && cells::yes_or_no(&folded) == Some(true));
+        if yes {
+            let year =
+                birth.and_then(|birth| birth.earliest.zip(birth.latest)).map(|(one, other)| (one.year(), other.year()));
+            let Some((year, _)) = year.filter(|(one, other)| one == other) else {
+                let fact = format!("{folded} does not say the colour of her dot, and her year is not known");
+                self.problem(Field::Dot, fact, "Write white, yellow, red, green, blue or none");
+                return None;
+            };
+            let dot = Dot::of_year(year);
+            let fact = format!("Marked, so {}, the colour of {year}", dot.name());
+            self.notes.push(Problem::new(Field::Dot, fact, ""));
+            return Some(dot);
+        }
+        if matches!(folded.as_str(), "none" | "no" | "n" | "unmarked" | "-" | "not marked") || self.says_no(&folded) {
+            return None;
+        }
+        self.word(Field::Dot, "white, yellow, red, green, blue or none", cells::dot)
+    }
+
+    fn says_no(&self, folded: &str) -> bool {
+        self.dot_yes_or_no && cells::yes_or_no(folded) == Some(false)
     }
 
     pub(super) fn old_queen(&mut self) -> Option<OldQueen> {

@@ -5,6 +5,7 @@ use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::visit::OldQueen;
 use crate::domain::{initials, name};
+use crate::exchange::date_hints;
 use crate::exchange::dates::{DateOrder, DateRead, day_and_month, read};
 use crate::exchange::table::cells;
 use crate::exchange::table::entry::{BarCells, Circumstances, Entry, HiveCells, Kind, Told, YardFacts};
@@ -37,6 +38,8 @@ pub(in crate::exchange::table) struct Reader<'a> {
     pub today: Day,
     /// The text of a field of the row being read.
     pub text: &'a dyn Fn(Field) -> String,
+    /// Dots are told as yes and no, not by their colour.
+    pub dot_yes_or_no: bool,
     pub problems: Vec<Problem>,
     pub notes: Vec<Problem>,
 }
@@ -222,8 +225,8 @@ impl Reader<'_> {
                 self.problem(field, format!("{text} is no day"), "Give day, month and year, or leave it empty");
             }
             DateRead::Day(_) | DateRead::None => {
-                let fact = format!("{} is no date", short(text));
-                self.problem(field, fact, "Write it as 2026-11-14 or 14 Nov 2026");
+                let (fact, remedy) = date_hints::why_no_date(text, field == Field::Born, self.today);
+                self.problem(field, fact, remedy);
             }
         }
     }

@@ -1,5 +1,6 @@
 //! What two cells of a row say against each other, and what follows from them together.
 
+use crate::domain::fold_text::fold;
 use crate::domain::visit::{Method, OldQueen};
 use crate::exchange::table::entry::{Entry, Kind, Reader};
 use crate::exchange::table::headings::Field;
@@ -7,10 +8,15 @@ use crate::exchange::table::headings::Field;
 impl Reader<'_> {
     pub(super) fn whole_row(&mut self, entry: &mut Entry) {
         if entry.kind.names_a_yard() && entry.yard.is_empty() {
-            self.problem(Field::Yard, "No yard is named", "Name the yard");
+            let remedy =
+                if entry.exact { "Name the yard" } else { "Name it, or say that an empty yard is the one above" };
+            self.problem(Field::Yard, "No yard is named", remedy);
         }
         if entry.kind.names_a_hive() && entry.hive.is_empty() {
             self.problem(Field::Hive, "No hive is named", "Name the hive");
+        }
+        if !entry.exact {
+            self.row_of_sums(entry);
         }
         if entry.found.is_some() && entry.look.is_none() && (self.text)(Field::LastLook).is_empty() {
             self.problem(Field::LastLook, "Something was found, and no day is given", "Give the day of the last look");
@@ -47,6 +53,19 @@ impl Reader<'_> {
         }
         self.born_before_given(entry);
         self.dequeened_alone(entry);
+    }
+
+    /// A row that adds up those above it is none of a yard or a hive.
+    fn row_of_sums(&mut self, entry: &Entry) {
+        const SUMS: [&str; 7] = ["total", "totals", "grand total", "subtotal", "sub total", "sum", "sums"];
+        for (name, field) in [(&entry.yard, Field::Yard), (&entry.hive, Field::Hive)] {
+            let folded = fold(name.trim_end_matches(':'));
+            if SUMS.contains(&folded.as_str()) {
+                let fact = format!("{name} is a sum, no {}", field.name());
+                self.problem(field, fact, "Leave the row held back, or take it out of the file");
+                return;
+            }
+        }
     }
 
     /// A queen given among the codes of `found` was introduced on the day of that look.

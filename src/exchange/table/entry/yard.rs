@@ -2,8 +2,10 @@
 
 use crate::domain::fold_text::fold;
 use crate::domain::place::Place;
+use crate::domain::place_words::{read_degrees, read_place};
 use crate::domain::yard::{Gate, Layout, Spot};
 use crate::exchange::table::cells;
+use crate::exchange::table::entry::reader::short;
 use crate::exchange::table::entry::{Reader, YardFacts};
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::preview::Problem;
@@ -27,11 +29,11 @@ impl Reader<'_> {
     pub(super) fn place(&mut self) -> Option<Place> {
         let (lat_text, lon_text) = ((self.text)(Field::Latitude), (self.text)(Field::Longitude));
         if lat_text.is_empty() && lon_text.is_empty() {
-            return None;
+            return self.coordinates();
         }
-        let write = "degrees, as -40.123";
-        let lat = self.word(Field::Latitude, write, |text| cells::degrees(text, 'N', 'S'));
-        let lon = self.word(Field::Longitude, write, |text| cells::degrees(text, 'E', 'W'));
+        let write = "degrees, as 55.123 or 55 07.4 N";
+        let lat = self.word(Field::Latitude, write, |text| read_degrees(text, true));
+        let lon = self.word(Field::Longitude, write, |text| read_degrees(text, false));
         let (Some(lat), Some(lon)) = (lat, lon) else {
             for (missing, field) in [(lat_text.is_empty(), Field::Latitude), (lon_text.is_empty(), Field::Longitude)] {
                 if missing {
@@ -49,6 +51,23 @@ impl Reader<'_> {
             self.problem(field, format!("The {} {value} is beyond {limit}", field.name()), remedy);
         }
         place
+    }
+
+    /// Both in one cell.
+    fn coordinates(&mut self) -> Option<Place> {
+        let text = (self.text)(Field::Coordinates);
+        if text.is_empty() {
+            return None;
+        }
+        match read_place(&text) {
+            Ok(place) => Some(place),
+            Err(_) => {
+                let fact = format!("{} is no place", short(&text));
+                let remedy = "Write latitude, then longitude, as 55.123, -105.456 or 55 07.4 N, 105 27.4 W";
+                self.problem(Field::Coordinates, fact, remedy);
+                None
+            }
+        }
     }
 
     fn gate(&mut self) -> Option<Gate> {

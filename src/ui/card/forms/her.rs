@@ -2,7 +2,7 @@
 
 use egui::Ui;
 
-use crate::domain::birth_words::{birth_words, read_birth};
+use crate::domain::birth_words::{birth_words, example, read_birth};
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::origin_words;
 use crate::domain::ids::SourceId;
@@ -40,8 +40,9 @@ impl Her {
 
     pub(crate) fn show(&mut self, ui: &mut Ui, context: &Context<'_>, inputs: &mut Inputs) {
         let width = ui.available_width();
-        let help = "A day, oct 2026, 2026/27, 2025, two with “to” between; empty: not known";
-        inputs.text(ui, Field::new("Born").above().width(width).help(help), &mut self.birth);
+        let month = example(context.today());
+        let help = format!("A day, {month}, 2026/27, 2025, two with “to” between; empty: not known");
+        inputs.text(ui, Field::new("Born").above().width(width).help(&help), &mut self.birth);
         let mut sources: Vec<(Option<SourceId>, &str)> =
             context.scene.world.sources.values().map(|source| (Some(source.id), source.name.as_str())).collect();
         sources.sort_by(|a, b| a.1.cmp(b.1));

@@ -2,7 +2,7 @@
 
 use egui::Ui;
 
-use crate::domain::birth_words::birth_words;
+use crate::domain::birth_words::{birth_words, example};
 use crate::domain::change::{Change, NewVisit, Occasion};
 use crate::domain::day::Day;
 use crate::domain::day_words::Lean;
@@ -249,7 +249,11 @@ impl Introduce {
         let born = parcel.map_or(String::new(), |parcel| birth_words(parcel.born, world));
         (
             dot.map_or("none".to_owned(), |dot| format!("{}, as the parcel", dot.name())),
-            if born.is_empty() { "day, oct 2026 or 2025".to_owned() } else { format!("{born}, as the parcel") },
+            if born.is_empty() {
+                format!("day, {} or {}", example(day0), day0.year() - 1)
+            } else {
+                format!("{born}, as the parcel")
+            },
         )
     }
 

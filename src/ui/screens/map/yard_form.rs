@@ -6,6 +6,7 @@ use crate::domain::change::Change;
 use crate::domain::decide::decide;
 use crate::domain::ids::YardId;
 use crate::domain::place::Place;
+use crate::domain::place_words;
 use crate::domain::yard::{Gate, Layout, Yard};
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
@@ -222,7 +223,7 @@ impl YardForm {
             name.show(ui, &mut self.name);
         }
         let place_error = read_place(&self.place).err();
-        let place = field("Place").hint("-40.0123, 160.0456").error(place_error.as_deref());
+        let place = field("Place").hint("latitude, longitude").error(place_error.as_deref());
         if self.place_only && !self.begun {
             focus::bring(ui, place.id(ui));
         }
@@ -266,35 +267,9 @@ fn place_words(place: Place) -> String {
     format!("{:.5}, {:.5}", place.lat(), place.lon())
 }
 
-/// Reads `-40.01, 160.04`, also with decimal commas or as `40.01 S 160.04 E`. Empty: no place.
+/// Reads a place; empty: none.
 fn read_place(typed: &str) -> Result<Option<Place>, String> {
-    let wrong = "The place is not understood. Type latitude, longitude in degrees, as -40.0123, 160.0456.";
-    let text = typed.trim().replace('−', "-").replace(['°', ';'], " ");
-    if text.trim().is_empty() {
-        return Ok(None);
-    }
-    let one_comma = text.matches(',').count() == 1 && !text.contains(", ") && !text.trim().contains(' ');
-    let spaced = if one_comma { text.replace(',', " ") } else { text };
-    let mut numbers: Vec<f64> = Vec::new();
-    for word in spaced.split_whitespace() {
-        let word = word.trim_end_matches(',').replace(',', ".");
-        let (number, side) = match word.chars().last() {
-            Some(side) if "NSEWnsew".contains(side) => (word.trim_end_matches(side).to_owned(), Some(side)),
-            _ => (word.clone(), None),
-        };
-        let sign = if side.is_some_and(|side| "SWsw".contains(side)) { -1.0 } else { 1.0 };
-        match (number.is_empty(), numbers.last_mut(), number.parse::<f64>()) {
-            (true, Some(last), _) => *last = sign * last.abs(),
-            (false, _, Ok(number)) => numbers.push(if side.is_some() { sign * number.abs() } else { number }),
-            _ => return Err(wrong.to_owned()),
-        }
-    }
-    match numbers.as_slice() {
-        [lat, lon] => Place::new(*lat, *lon)
-            .map(Some)
-            .ok_or_else(|| "That is no place on the earth. Latitude -90 to 90, longitude -180 to 180.".to_owned()),
-        _ => Err(wrong.to_owned()),
-    }
+    if typed.trim().is_empty() { Ok(None) } else { place_words::read_place(typed).map(Some) }
 }
 
 /// Reads two times; both empty: always open.

@@ -2,7 +2,7 @@
 
 use egui::{Ui, vec2};
 
-use crate::domain::birth_words::{birth_words, read_birth};
+use crate::domain::birth_words::{birth_words, example, read_birth};
 use crate::domain::parcel::ParcelKind;
 use crate::domain::standing::age::age_words;
 use crate::domain::visit::Method;
@@ -46,7 +46,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
         state.asked.instead = false;
     }
     let help = giving.day.map_or(String::new(), crate::domain::day::Day::with_weekday);
-    let field = Field::new("Day").column(COLUMN).width(120.0).hint("today, +2, 25/11");
+    let hint = format!("today, +2, {}", scene.today.plus(2).short().to_lowercase());
+    let field = Field::new("Day").column(COLUMN).width(120.0).hint(&hint);
     let response = field.error(giving.day_error.as_deref()).help(&help).show(ui, &mut state.asked.day);
     form::entered(ui, &response);
     how(ui, scene, state);
@@ -59,11 +60,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ProgrammeState, model
         let born = parcel.map_or(String::new(), |parcel| birth_words(parcel.born, &scene.world));
         let read = read_birth(&state.asked.born, &scene.world, scene.today);
         let error = read.as_ref().err().map(|error| format!("{error}."));
+        let example = example(scene.today);
         let (hint, help) = match (&read, born.is_empty()) {
             (Ok(birth), _) if !birth.is_unknown() => {
                 (born.as_str(), age_words(*birth, &scene.world.firm, &scene.world.settings, scene.today))
             }
-            (_, true) => ("oct 2026", "empty: not known".to_owned()),
+            (_, true) => (example.as_str(), "empty: not known".to_owned()),
             (_, false) => (born.as_str(), "empty: as the parcel says".to_owned()),
         };
         let field = Field::new("Born").column(COLUMN).width(230.0).hint(hint).help(&help).error(error.as_deref());

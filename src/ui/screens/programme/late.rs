@@ -55,7 +55,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     let read = read_day(&draft.promised, scene.today, DateOrder::DayMonth, Lean::Ahead);
     let error = read.as_ref().err().map(|error| format!("{error}."));
     let help = read.as_ref().map_or(String::new(), |day| day.with_weekday());
-    let field = Field::new("Promised").column(92.0).width(130.0).hint("25/11").error(error.as_deref()).help(&help);
+    let hint = scene.today.plus(2).short().to_lowercase();
+    let field = Field::new("Promised").column(92.0).width(130.0).hint(&hint).error(error.as_deref()).help(&help);
     let response = field.show(ui, &mut draft.promised);
     if std::mem::take(&mut draft.focus) {
         response.request_focus();

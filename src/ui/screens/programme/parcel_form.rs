@@ -2,7 +2,7 @@
 
 use egui::Ui;
 
-use crate::domain::birth_words::{birth_words, read_birth};
+use crate::domain::birth_words::{birth_words, example, read_birth};
 use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::day_words::{DateOrder, Lean, read_day};
@@ -149,7 +149,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     }
     let said = |typed: &str, lean: Lean| day_help(typed, scene.today, lean);
     let help = said(&draft.sent, Lean::Back);
-    put(ui, "Sent", 120.0, "18/11", &help, &mut draft.sent);
+    put(ui, "Sent", 120.0, &scene.today.plus(-3).short().to_lowercase(), &help, &mut draft.sent);
     let help = said(&draft.arrived, Lean::Back);
     let help = if draft.arrived.trim().is_empty() { "empty: still awaited".to_owned() } else { help };
     put(ui, "Arrived", 120.0, "today", &help, &mut draft.arrived);
@@ -159,7 +159,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     }
     if draft.kind == ParcelKind::Cells {
         let help = said(&draft.grafted, Lean::Back);
-        put(ui, "Grafted", 120.0, "13/11", &help, &mut draft.grafted);
+        put(ui, "Grafted", 120.0, &scene.today.plus(-10).short().to_lowercase(), &help, &mut draft.grafted);
     }
     if draft.kind != ParcelKind::Cells {
         let read = read_birth(&draft.born, &scene.world, scene.today);
@@ -169,7 +169,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
             Ok(birth) => age_words(*birth, &scene.world.firm, &scene.world.settings, scene.today),
             Err(error) => error.to_string(),
         };
-        put(ui, "Queens born", 230.0, "oct 2026", &help, &mut draft.born);
+        put(ui, "Queens born", 230.0, &example(scene.today), &help, &mut draft.born);
         alters |= dot(ui, &mut draft.dot);
     }
     let (changed, entered) = typed_in(ui, Field::new("Note").width(270.0), &mut draft.note);
@@ -241,9 +241,11 @@ fn from(ui: &mut Ui, scene: &Scene, draft: &mut Draft, enter: &mut bool) -> bool
     let help = match &known {
         Some(source) => kind_of_source(source),
         None if !is_new => "breeder or own line",
+        None if draft.new == Some(New::OwnLine) => "new: own line",
+        None if draft.new == Some(New::Breeder) => "new: outside breeder",
         None => "no source of that name: take one listed, or say that it is new",
     };
-    let field = Field::new("From").column(COLUMN).width(270.0).hint("Thrift").help(help);
+    let field = Field::new("From").column(COLUMN).width(270.0).hint("a name").help(help);
     let fits = |typed: &str| -> Vec<Fit> {
         let like = sources_like(&scene.world, typed);
         if source_named(&scene.world, typed).is_some() && like.len() == 1 {

@@ -145,7 +145,7 @@ fn base_and_hour(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrde
         .hidden_label()
         .salt("run base")
         .width(if narrow { 132.0 } else { 160.0 })
-        .hint("home, a yard, or -40.1, 160.2");
+        .hint("home, a yard, or latitude, longitude");
     let field = field.key(key("F", narrow));
     bring(ui, state, Place::From, &field);
     let value = run.base.name.clone();

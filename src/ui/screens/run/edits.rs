@@ -2,7 +2,7 @@
 
 use crate::domain::fold_text::fold;
 use crate::domain::ids::{RunId, YardId};
-use crate::domain::place::Place;
+use crate::domain::place_words::read_place;
 use crate::domain::run_order::{Base, RunOrder, RunStop};
 use crate::domain::world::World;
 use crate::planner::outlook::Outlook;
@@ -92,13 +92,13 @@ pub fn read_base(world: &World, typed: &str) -> Result<Base, String> {
     {
         return Ok(Base { name: home_name(world), place });
     }
-    if let Some((lat, lon)) = typed.split_once(',')
-        && let (Ok(lat), Ok(lon)) = (lat.trim().parse(), lon.trim().parse())
-    {
-        let Some(place) = Place::new(lat, lon) else {
-            return Err(format!("{typed} is no place. Latitude goes from -90 to 90, longitude from -180 to 180."));
-        };
-        return Ok(Base { name: typed.trim().to_owned(), place });
+    // What begins with a yard's name is a yard, whatever figures follow.
+    if typed.contains(|sign: char| sign.is_ascii_digit()) && yards_named(world, typed).is_empty() {
+        match read_place(typed) {
+            Ok(place) => return Ok(Base { name: typed.trim().to_owned(), place }),
+            Err(why) if typed.contains(',') => return Err(why),
+            Err(_) => {}
+        }
     }
     let yards: Vec<_> = yards_named(world, typed);
     match yards.as_slice() {
@@ -160,6 +160,7 @@ pub fn read_time(typed: &str) -> Result<u16, String> {
 mod tests {
     use super::*;
     use crate::domain::day::Day;
+    use crate::domain::place::Place;
 
     fn yard(number: u128) -> YardId {
         YardId::from_number(number)

@@ -4,11 +4,12 @@ use egui::Ui;
 
 use crate::domain::change::Change;
 use crate::domain::place::Hemisphere;
+use crate::domain::place_words::read_place;
 use crate::domain::settings::Firm;
 use crate::ui::action::Outbox;
 use crate::ui::scene::Scene;
 use crate::ui::screens::form;
-use crate::ui::screens::start::home::{hemisphere_words, place_words, read_place, utc_offset, zone_words};
+use crate::ui::screens::start::home::{hemisphere_words, place_words, utc_offset, zone_words};
 use crate::ui::theme;
 use crate::ui::widgets::{Button, Chip, Field, parts};
 
@@ -44,7 +45,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     let read = read_place(&draft.place);
     let typed = !draft.place.trim().is_empty();
     let error = read.as_ref().err().filter(|_| typed).map(String::as_str);
-    let field = Field::new("Home lies at").column(COLUMN).width(320.0).hint("-40.1, 160.2");
+    let field = Field::new("Home lies at").column(COLUMN).width(320.0).hint("latitude, longitude");
     let response = field.error(error).help("Latitude, then longitude.").show(ui, &mut draft.place);
     enter |= form::entered(ui, &response);
     let moved = firm.home.map(place_words).unwrap_or_default() != draft.place.trim();

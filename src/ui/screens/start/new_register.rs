@@ -4,13 +4,14 @@ use egui::{Frame, Key, Margin, Modifiers, Panel, Response, Stroke, Ui};
 use walkers::{Position, Projector, lon_lat};
 
 use crate::domain::place::Place;
+use crate::domain::place_words::read_place;
 use crate::ui::action::{Action, FilePurpose, Outbox};
 use crate::ui::map::look::base_look;
 use crate::ui::scene::Scene;
 use crate::ui::screens::bands;
 use crate::ui::screens::form;
 use crate::ui::screens::map::MapState;
-use crate::ui::screens::start::home::{hemisphere_words, place_words, read_place, utc_offset, zone_words};
+use crate::ui::screens::start::home::{hemisphere_words, place_words, utc_offset, zone_words};
 use crate::ui::screens::start::{Stage, StartState};
 use crate::ui::theme::text::Weighted as _;
 use crate::ui::theme::{self, text};
@@ -51,7 +52,8 @@ fn form(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) ->
     parts::heading(ui, "Home yard", "where runs begin");
     let read = read_place(&state.place);
     let error = read.as_ref().err().filter(|_| !state.place.trim().is_empty());
-    let field = Field::new("Place").column(84.0).width(270.0).hint("-40.1, 160.2").error(error.map(String::as_str));
+    let field =
+        Field::new("Place").column(84.0).width(270.0).hint("latitude, longitude").error(error.map(String::as_str));
     let response = field.show(ui, &mut state.place);
     if std::mem::take(&mut state.focus) {
         response.request_focus();

@@ -22,6 +22,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
     }
     ui.add_space(6.0);
     existing(ui, state, out);
+    empty_yards(ui, state, out);
     match left_out {
         0 => {}
         1 => boxes::note(ui, Icon::Down, "1 column is left out.", "Choose at its head what it holds."),
@@ -77,6 +78,27 @@ fn existing(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
     });
     if let Some(value) = chosen {
         state.options.update_existing = value;
+        state.read_again(out);
+    }
+}
+
+/// What an empty yard means; asked only where one is empty, or was filled.
+fn empty_yards(ui: &mut Ui, state: &mut ImportState, out: &mut Outbox) {
+    let now = state.options.yard_above;
+    if !now && !state.model.as_ref().is_some_and(|model| model.has_empty_yards()) {
+        return;
+    }
+    parts::caption(ui, "Rows that name no yard");
+    let mut chosen = None;
+    ui.horizontal(|ui| {
+        for (words, value) in [("Held back", false), ("As the row above", true)] {
+            if Chip::choice(words, now == value).show(ui).clicked() && now != value {
+                chosen = Some(value);
+            }
+        }
+    });
+    if let Some(value) = chosen {
+        state.options.yard_above = value;
         state.read_again(out);
     }
 }
