@@ -76,7 +76,9 @@ impl Import {
             theirs: heading.theirs.clone(),
             ours: heading.field.map(|field| field.name().to_owned()),
         });
-        let mut remarks = preview.left_out.clone();
+        // A whole sentence stands as it is, things left out are introduced.
+        let remark = |it: &String| if it.ends_with('.') { it.clone() } else { format!("Left out: {it}.") };
+        let mut remarks: Vec<String> = preview.left_out.iter().map(remark).collect();
         if let Some(question) = &preview.question {
             remarks.push(format!(
                 "{} can be {} or {}: {} rows hold such dates",

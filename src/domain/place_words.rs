@@ -129,7 +129,6 @@ fn angle(text: &str) -> Option<Angle> {
 #[cfg(test)]
 mod tests {
     use super::{HOW, read_degrees, read_place};
-    use crate::domain::place::Place;
 
     #[track_caller]
     fn lies(text: &str, lat: f64, lon: f64) {

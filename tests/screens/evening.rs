@@ -108,7 +108,11 @@ fn the_sentence_follows_each_letter() {
     type_keys(&mut harness, "q");
     harness.get_by_label_contains("eq, Laying, her seen");
     type_keys(&mut harness, "⏎x");
-    harness.get_by_label_contains("Which disease? 1 American");
+    let said: Vec<Live> = harness
+        .get_all_by_label_contains("Which disease? 1 American")
+        .map(|node| node.accesskit_node().data().live().unwrap_or(Live::Off))
+        .collect();
+    assert!(said.contains(&Live::Polite), "it is said aloud too: {said:?}");
     type_keys(&mut harness, "1⏎");
     harness.get_by_label_contains("American foulbrood");
 }

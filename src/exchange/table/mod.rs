@@ -135,7 +135,7 @@ pub(super) fn preview(
     let filled = if options.yard_above { fill_down(&mut rows, &headings) } else { 0 };
     if filled > 0 {
         let rows = if filled == 1 { "1 row".to_owned() } else { format!("{filled} rows") };
-        table.left_out.push(format!("no yard in {rows}: there it is the one above"));
+        table.left_out.push(format!("the yard's name in {rows}: it is the one above"));
     }
     let found = order_of(dates_of(&rows, &headings));
     let order = options.dates.or(match found {

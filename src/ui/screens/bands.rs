@@ -4,8 +4,7 @@ use egui::{Frame, Margin, Panel, Ui, vec2};
 
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
-use crate::ui::theme::text;
-use crate::ui::widgets::ends;
+use crate::ui::widgets::{boxes, ends};
 
 /// The screen's sentence, 52 high: the fact in semibold, the rest in secondary, shortened where the window is narrow.
 /// `buttons` puts the screen's buttons from the left to the right, the primary one last.
@@ -15,10 +14,7 @@ pub fn sentence<R>(ui: &mut Ui, fact: &str, rest: &str, buttons: impl FnOnce(&mu
     let panel = Panel::top("sentence").exact_size(height::SENTENCE).frame(frame).show_separator_line(false);
     panel
         .show(ui, |ui| {
-            let words = |ui: &mut Ui| {
-                let job = text::fact_and_rest(t, text::SENTENCE, fact, rest);
-                ui.add(egui::Label::new(job).truncate());
-            };
+            let words = |ui: &mut Ui| boxes::sentence(ui, fact, rest);
             let buttons = |ui: &mut Ui| {
                 ui.spacing_mut().item_spacing = vec2(10.0, 0.0);
                 buttons(ui)

@@ -62,10 +62,11 @@ pub fn empty_state(ui: &mut Ui, fact: &str, way_on: &str) {
 }
 
 /// A first sentence of a screen: what is there in semibold, what is amiss in secondary; 20 points, shortened where there
-/// is no room.
+/// is no room. A screen reader says it when the screen is opened and when it changes.
 pub fn sentence(ui: &mut Ui, fact: &str, rest: &str) {
     let t = theme::tokens(ui);
-    ui.add(egui::Label::new(fact_and_rest(t, text::SENTENCE, fact, rest)).truncate());
+    let label = ui.add(egui::Label::new(fact_and_rest(t, text::SENTENCE, fact, rest)).truncate());
+    ui.accesskit_node_builder(label.id, |node| node.set_live(egui::accesskit::Live::Polite));
 }
 
 fn speaking_box(ui: &mut Ui, fill: Color32, edge: Stroke, icon: Icon, words: LayoutJob, act: &str) -> (Rect, bool) {

@@ -1,6 +1,8 @@
 //! The ring of keyboard focus, 2 points wide, the same everywhere.
 
-use egui::{Context, Id, Key, Memory, Modifiers, Plugin, Rect, Response, Sense, Stroke, StrokeKind, Ui, Vec2};
+use egui::{
+    Context, Id, Key, Memory, Modifiers, Plugin, Rect, Response, Sense, Stroke, StrokeKind, Ui, Vec2, accesskit_root_id,
+};
 
 use crate::ui::theme;
 use crate::ui::theme::metrics::stroke;
@@ -104,6 +106,7 @@ pub fn forget_last(ui: &Ui) {
     ui.data_mut(|data| {
         data.remove::<Id>(last_id());
         data.remove::<Id>(anchor_id());
+        data.remove::<Id>(moved_id());
     });
 }
 
@@ -113,6 +116,25 @@ fn last_id() -> Id {
 
 fn begin_id() -> Id {
     Id::unique("the screen begins")
+}
+
+/// The bare arrows moved the selection of that list while nothing had the keyboard.
+pub fn moved(ui: &Ui, list: &str) {
+    ui.data_mut(|data| data.insert_temp(moved_id(), Id::unique(list)));
+}
+
+/// Lets a screen reader follow the selection that the bare arrows moved last, while nothing has the keyboard: `row` is the
+/// node of the selected row of that list. Called wherever such a row is drawn.
+pub fn follow(ui: &Ui, list: &str, row: Id) {
+    let last = ui.data(|data| data.get_temp::<Id>(moved_id()));
+    let free = ui.memory(|memory| memory.focused().is_none() && memory.is_above_modal_layer(ui.layer_id()));
+    if free && last == Some(Id::unique(list)) {
+        ui.accesskit_node_builder(accesskit_root_id(), |node| node.set_active_descendant(row.accesskit_id()));
+    }
+}
+
+fn moved_id() -> Id {
+    Id::unique("the list that the arrows moved")
 }
 
 /// Brings the keyboard to a field as Tab does: what stands there is selected, so that typing takes its place. It takes

@@ -84,6 +84,7 @@ pub fn strip(ui: &mut Ui, name: &str, height: f32, cells: &[Cell], chosen: Optio
         if is_chosen {
             chosen_rect = Some(cell_rect);
             ui.accesskit_node_builder(id, |node| node.set_active_descendant(response.id.accesskit_id()));
+            focus::follow(ui, name, response.id);
         }
         if response.clicked() {
             picked = Some(place);

@@ -145,6 +145,9 @@ impl<'a> Table<'a> {
             let (selected, free_keys, names) = (self.selected, self.free_keys, self.names);
             let wish = keys::Wish { rows, page, selected, free_keys, several, names };
             keys::read(ui, id, &wish, &mut done);
+            if done.by_key && self.free_keys {
+                focus::moved(ui, self.name);
+            }
             let reveal = done.selected.or(self.reveal);
             let total = tops.last().copied().unwrap_or(0.0);
             let area = ScrollArea::vertical()
@@ -199,6 +202,9 @@ impl<'a> Table<'a> {
     fn answer(&self, ui: &Ui, id: Id, row: usize, response: &Response, done: &mut Done) {
         if self.selected == Some(row) {
             ui.accesskit_node_builder(id, |node| node.set_active_descendant(response.id.accesskit_id()));
+            if self.free_keys {
+                focus::follow(ui, self.name, response.id);
+            }
         }
         if response.clicked() {
             if self.several.is_some() && ui.input(|input| input.modifiers.command) {

@@ -47,7 +47,7 @@ fn an_empty_yard_can_be_the_one_above_and_doubles_are_seen_then() {
     let preview = register.bring_in(SHEET, &options);
     assert_eq!(row(&preview, 6).cells[0], "Birch Hill");
     assert_eq!(row(&preview, 7).says, "Hive 2 is already in row 6");
-    assert_eq!(preview.left_out[1], "no yard in 2 rows: there it is the one above");
+    assert_eq!(preview.left_out[1], "the yard's name in 2 rows: it is the one above");
     let yard = register.world.yards.values().find(|yard| yard.name == "Birch Hill").expect("the yard");
     assert_eq!(yard.place, Place::new(53.2101, -105.7512));
     let dots: Vec<Option<Dot>> = register.world.queens.values().map(|queen| queen.dot).collect();

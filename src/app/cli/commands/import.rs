@@ -145,10 +145,11 @@ fn read_and_bring_in(
     output.problems = held > 0;
     if held > 0 && hold_back.is_none() {
         output.say(format!(
-            "{name}: {} problems, so nothing was brought in. Mend {}{}, or give --hold-back FILE to bring the others in",
+            "{name}: {} problems, so nothing was brought in. Mend {}{}{}, or give --hold-back FILE to bring the others in",
             if held == 1 { "1 row has".to_owned() } else { format!("{held} rows have") },
             if held == 1 { "it" } else { "them" },
             if there_already(preview) { ", decide with --existing skip or update" } else { "" },
+            if names_no_yard(preview) { ", say --empty-yard above" } else { "" },
         ));
         return Ok(output);
     }
@@ -218,6 +219,11 @@ fn counted(count: u32, what: &str) -> String {
 fn there_already(preview: &Preview) -> bool {
     let of_hive = |problem: &Problem| problem.fact.contains("in the register already");
     preview.rows.iter().any(|row| row.problems.iter().any(of_hive))
+}
+
+fn names_no_yard(preview: &Preview) -> bool {
+    let of_yard = |problem: &Problem| problem.remedy.contains("an empty yard is the one above");
+    preview.rows.iter().any(|row| row.problems.iter().any(of_yard))
 }
 
 fn said(name: &str, row: u32, problem: &Problem) -> String {

@@ -1,7 +1,7 @@
 //! The grid of rows: one field, for the current row; the others are painted.
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Color32, Rect, Stroke, StrokeKind, Ui, pos2, vec2};
+use egui::{Color32, Rect, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
 use crate::domain::standing::OutcomeClass;
 use crate::ui::action::Outbox;
@@ -93,7 +93,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut EveningState, narrow:
             } else {
                 entry(cells, row);
             }
-            sentence(cells, &said, is_current);
+            let place = sentence(cells, &said, is_current);
+            if is_current {
+                say_aloud(cells.ui(), place, &says(&said));
+            }
             cells.name(spoken(row, &said));
         }
     });
@@ -145,7 +148,17 @@ fn entry(cells: &mut Cells<'_, '_>, row: &Row) {
     put(cells, inner, cell.center().y, row.text.trim(), text::TABLE, Weight::SemiBold, t.text_primary);
 }
 
-fn sentence(cells: &mut Cells<'_, '_>, said: &Said, current: bool) {
+/// What follows from the codes is said while they are typed, as the eye reads it beside them.
+fn say_aloud(ui: &Ui, place: Rect, says: &str) {
+    if says.is_empty() {
+        return;
+    }
+    let response = ui.interact(place, egui::Id::unique("what the entry says"), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Status, true, says));
+    ui.accesskit_node_builder(response.id, |node| node.set_live(egui::accesskit::Live::Polite));
+}
+
+fn sentence(cells: &mut Cells<'_, '_>, said: &Said, current: bool) -> Rect {
     let t = cells.t;
     let cell = cells.place();
     let middle = cell.center().y;
@@ -162,6 +175,7 @@ fn sentence(cells: &mut Cells<'_, '_>, said: &Said, current: bool) {
             put(cells, cell, middle + 9.0, &format!("{remedy}."), text::SMALL, Weight::Regular, t.text_secondary);
         }
     }
+    cell
 }
 
 /// Magenta where it failed, bold where it asks.
@@ -174,13 +188,17 @@ fn ink(t: &Tokens, class: OutcomeClass, asks: bool, weight: Weight) -> (Weight, 
     }
 }
 
-fn spoken(row: &Row, said: &Said) -> String {
-    let says = match said {
+fn says(said: &Said) -> String {
+    match said {
         Said::Blank => String::new(),
         Said::Command(words) => words.clone(),
         Said::Outcome(told) => told.sentence.clone(),
         Said::Wrong { what, remedy } => format!("{what}. {remedy}"),
-    };
+    }
+}
+
+fn spoken(row: &Row, said: &Said) -> String {
+    let says = says(said);
     let parts = [row.name.as_str(), row.due.as_str(), row.there.as_str(), row.text.trim(), says.as_str()];
     parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
 }

@@ -172,6 +172,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
     }
     let wide = room / look.days as f32 >= ONE_LINE;
     let mut put_off = false;
+    let name = if look.only.is_some() { "This yard's due work by day" } else { "Due by day" };
     let head = Rect::from_min_size(rect.min, vec2(head_width, rect.height()));
     let mut head_ui = ui.new_child(egui::UiBuilder::new().id_salt("strip head").max_rect(head.shrink2(vec2(0.0, 8.0))));
     let mut by = strip_head(&mut head_ui, look, &mut put_off);
@@ -183,6 +184,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
             let (_, cursor) = state.chosen.unwrap_or((today.plus(1), today.plus(1)));
             let day = cursor.plus(step).max(today).min(today.plus(MOST_DAYS));
             state.choose(day, shift, today);
+            crate::ui::widgets::focus::moved(ui, name);
             ui.request_repaint();
             by += into_view(state.offset, day.since(today), look.days);
         }
@@ -195,7 +197,6 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
     let body = Rect::from_min_max(pos2(head.right(), rect.top() + 7.0), pos2(rect.right(), rect.bottom() - 7.0));
     let mut body_ui = ui.new_child(egui::UiBuilder::new().id_salt("strip body").max_rect(body));
     let place = |day: Day| usize::try_from(day.since(first)).ok().filter(|at| *at < cells.len());
-    let name = if look.only.is_some() { "This yard's due work by day" } else { "Due by day" };
     let picked = strip(&mut body_ui, name, body.height(), &cells, place(cursor));
     if from != to {
         frame_span(ui, body, cells.len(), first, (from, to));

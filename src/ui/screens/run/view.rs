@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use egui::{CentralPanel, Frame, Key, Label, Margin, Modifiers, Panel, Ui};
+use egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Ui};
 
 use crate::domain::run_order::RunOrder;
 use crate::ui::action::{Action, Goto, Outbox, Wanted};
@@ -14,7 +14,6 @@ use crate::ui::screens::run::state::{Place, RunState, Shown, Side};
 use crate::ui::screens::run::{choices, left_out, side, stops, timeline};
 use crate::ui::theme;
 use crate::ui::theme::metrics::{height, space};
-use crate::ui::theme::text::{self, fact_and_rest};
 use crate::ui::widgets::{Button, Entry, Icon, boxes, ends, focus, menu};
 
 /// Beneath this width of the window the side panel is narrow and the choices take two rows.
@@ -113,17 +112,16 @@ fn sentence(
     out: &mut Outbox,
 ) {
     let keys = |keys: &'static str| if narrow { "" } else { keys };
-    let t = theme::tokens(ui);
     let words = |ui: &mut Ui| {
-        let words = match shown {
+        let day = run.day.with_weekday();
+        match shown {
             Shown::Run { model, .. } => {
                 let fact = if narrow { &model.short_fact } else { &model.fact };
-                fact_and_rest(t, text::SENTENCE, fact, &model.rest)
+                boxes::sentence(ui, fact, &model.rest);
             }
-            Shown::Problem(problem) => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), problem),
-            Shown::Working { .. } => fact_and_rest(t, text::SENTENCE, &run.day.with_weekday(), ""),
-        };
-        ui.add(Label::new(words).truncate());
+            Shown::Problem(problem) => boxes::sentence(ui, &day, problem),
+            Shown::Working { .. } => boxes::sentence(ui, &day, ""),
+        }
     };
     ends(ui, words, |ui| {
         let model = match shown {

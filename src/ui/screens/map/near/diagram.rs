@@ -17,6 +17,8 @@ use crate::ui::theme::metrics::{radius, stroke};
 use crate::ui::theme::{self, Tokens, text};
 use crate::ui::widgets::focus;
 
+/// What the plan's list of hives is called where the selection is followed.
+const LIST: &str = "hives of the yard";
 const GLYPH: f32 = 28.0;
 /// Most width of a name in the plan, in points: hives stand 84 apart at least.
 const MOST_NAME: f32 = 76.0;
@@ -56,6 +58,9 @@ pub fn show(ui: &mut Ui, name: &str, model: &NearModel, choice: &Choice<'_>, dra
     let label = format!("Hives of {name}");
     whole.widget_info(|| WidgetInfo::labeled(Role::ListBox, true, &label));
     let mut done = keys(ui, id, model, choice.hive);
+    if done.hive.is_some() {
+        focus::moved(ui, LIST);
+    }
     let reveal = done.hive.or(choice.hive.filter(|_| choice.reveal));
     let source = ScrollSource { drag: DragScroll::Never, ..ScrollSource::ALL };
     let area = ScrollArea::both().id_salt("plan").auto_shrink([false, false]).scroll_source(source);
@@ -64,7 +69,10 @@ pub fn show(ui: &mut Ui, name: &str, model: &NearModel, choice: &Choice<'_>, dra
         ui.set_min_size(model.size.into());
         let painter = ui.painter().clone();
         groups(&painter, t, model, origin, view);
-        hives(ui, &painter, model, choice, origin, view, &mut done);
+        if let Some(current) = hives(ui, &painter, model, choice, origin, view, &mut done) {
+            ui.accesskit_node_builder(id, |node| node.set_active_descendant(current.accesskit_id()));
+            focus::follow(ui, LIST, current);
+        }
         if let Some(hive) = reveal.and_then(|hive| model.hive(hive)) {
             ui.scroll_to_rect(cell(hive, model.pallets).translate(origin).expand(24.0), None);
         }
@@ -114,6 +122,7 @@ fn groups(painter: &Painter, t: &Tokens, model: &NearModel, origin: egui::Vec2, 
     }
 }
 
+/// Draws the hives in view; answers the node of the one the keys act on.
 fn hives(
     ui: &Ui,
     painter: &Painter,
@@ -122,7 +131,8 @@ fn hives(
     origin: egui::Vec2,
     view: Rect,
     done: &mut Done,
-) {
+) -> Option<egui::Id> {
+    let mut current = None;
     let t = theme::tokens(ui);
     let pen = Pen::new(ui);
     let mut mesh = Mesh::default();
@@ -142,6 +152,7 @@ fn hives(
         response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, &hive.spoken));
         ui.accesskit_node_builder(response.id, |node| node.set_selected(is_chosen || is_current));
         if is_current {
+            current = Some(response.id);
             let case = Stroke::new(stroke::CASE, t.glyph_case);
             painter.rect(rect, radius::CONTROL, t.surface_raised, case, StrokeKind::Middle);
         }
@@ -178,6 +189,7 @@ fn hives(
         }
     }
     painter.add(Shape::mesh(mesh));
+    current
 }
 
 /// A name as far as it fits between its neighbours, and its width.
