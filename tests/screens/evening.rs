@@ -1,9 +1,9 @@
 //! Evening entry: sixty hives in few keys, counted once each, one change; opened again and put right.
 
-use egui::accesskit::Role;
+use egui::accesskit::{Live, Role};
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use lidnote::domain::change::{Change, Occasion};
 use lidnote::domain::day::Day;
 use lidnote::domain::ids::{ColonyId, ParcelId};
