@@ -121,7 +121,7 @@ impl Session {
     /// In words: a refusal with its way out, or what the disk said.
     pub fn apply(&mut self, change: &Change) -> Result<Did, String> {
         self.keep_a_backup()?;
-        let stay = carried_off(self.register.world(), change, self.today);
+        let stay = carried_off(&self.register.world(), change, self.today);
         let applied = self.register.apply(change, self.today, self.now).map_err(|error| error.to_string())?;
         Ok(applied.map_or(Did::Nothing, |applied| Did::Recorded(applied.title, stay)))
     }

@@ -174,7 +174,7 @@ fn read_and_bring_in(
         changes.splice(0..0, settled_at(&world, changes));
     }
     match session.apply(&change)? {
-        Did::Recorded(title) => output.say(format!("Recorded: {title}. {}", counts(preview))),
+        Did::Recorded(title, _) => output.say(format!("Recorded: {title}. {}", counts(preview))),
         Did::Nothing => output.say("Nothing was altered: it is so already"),
     }
     Ok(output)

@@ -37,8 +37,8 @@ impl Job for RecordResults {
         let name = self.file.display().to_string();
         match read {
             Ok(change) => match session.apply(&change).map_err(|words| format!("{name}: {words}"))? {
-                Did::Recorded(title) => {
-                    let mut output = Did::Recorded(title).said();
+                did @ Did::Recorded(..) => {
+                    let mut output = did.said();
                     if let Some(words) = given_out(&session.world(), &change) {
                         output.say(format!("Given: {words}"));
                     }
