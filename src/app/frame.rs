@@ -65,6 +65,8 @@ pub struct Lidnote {
     pub(crate) prefs_path: PathBuf,
     /// Since when a draft waits to be written; nothing: what is on the disk is what is known.
     pub(crate) unwritten: Option<Instant>,
+    /// Why the preferences could not be written last, as it was told.
+    pub(crate) prefs_trouble: Option<String>,
     pub(crate) opening: Option<PathBuf>,
     /// The register that was open before the one that is being opened.
     pub(crate) former: Option<String>,
@@ -166,6 +168,7 @@ impl Lidnote {
             prefs,
             prefs_path,
             unwritten: None,
+            prefs_trouble: None,
             opening: None,
             former: None,
             pack_trouble: None,

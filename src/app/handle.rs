@@ -441,8 +441,21 @@ impl Lidnote {
     pub(crate) fn save_prefs(&mut self) {
         self.show_prefs();
         self.unwritten = None;
-        if let Err(words) = self.prefs.save(&self.prefs_path) {
-            self.tell(&Event::Failed(format!("The preferences were not kept. {words}.")));
+        let Err(words) = self.prefs.save(&self.prefs_path) else {
+            self.prefs_trouble = None;
+            return;
+        };
+        let words = if self.prefs.draft.is_some() {
+            // Tried again until it is on the disk.
+            self.unwritten = Some(Instant::now());
+            self.context.request_repaint_after(DRAFT_PAUSE);
+            format!("What is entered of the evening is held by this window alone. {words}.")
+        } else {
+            format!("The preferences were not kept. {words}.")
+        };
+        // Said once, not at every letter.
+        if self.prefs_trouble.replace(words.clone()).as_ref() != Some(&words) {
+            self.tell(&Event::NotWritten(words));
         }
     }
 

@@ -235,7 +235,7 @@ fn what_could_not_be_written_outlives_the_program() {
     bench.open(&path);
     bench.until("it is offered", |it| !it.scene.not_recorded.is_empty());
     let kept = bench.lidnote.scene.not_recorded.clone();
-    assert!(kept[0].lasts && kept[0].title == "Heath added" && kept[0].why.contains("Record it now"), "{kept:?}");
+    assert!(kept[0].lasts && kept[0].title == "Heath added" && kept[0].why.contains("was kept. Try again"), "{kept:?}");
     assert!(bench.lidnote.scene.world.yards.is_empty(), "it is offered, not recorded");
     bench.lidnote.act(Action::RecordAgain);
     bench.until("it is recorded", |it| it.scene.world.yards.len() == 1);
@@ -327,4 +327,23 @@ fn a_file_dialog_holds_up_nothing_and_is_alone() {
     bench.until("none came up", |it| it.dialog.is_none());
     let said = bench.lidnote.ui.toasts.shown().expect("a message").to_owned();
     assert!(said.contains("opened no file dialog") && said.contains("Type the name"), "{said}");
+}
+
+#[test]
+fn an_evening_that_no_disk_takes_is_told_once_and_tried_until_it_is_taken() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let blocked = folder.path().join("config");
+    std::fs::write(&blocked, b"no folder").expect("written");
+    let at = blocked.join("preferences.json");
+    let lidnote = Lidnote::new(&egui::Context::default(), at.clone(), Day::new(2026, 11, 23)).expect("a program");
+    let mut bench = Bench { folder, lidnote };
+    bench.lidnote.act(Action::KeepDraft("eq".to_owned()));
+    bench.until("it is told", |it| it.ui.toasts.shown().is_some_and(|it| it.contains("by this window alone")));
+    bench.lidnote.ui.toasts.clear();
+    bench.lidnote.save_prefs();
+    assert_eq!(bench.lidnote.ui.toasts.shown(), None, "said once");
+    std::fs::remove_file(&blocked).expect("out of the way");
+    bench.until("it is on the disk", |_| at.exists());
+    assert!(Prefs::load(&at).draft.is_some_and(|draft| draft.text == "eq"));
+    bench.until("nothing waits", |it| it.unwritten.is_none());
 }

@@ -141,7 +141,7 @@ impl Lidnote {
         self.told_what_is_recorded(ticket, &[]);
         match self.answered(ticket) {
             Some(Sent { kept: Some(kept), .. }) => self.keep(kept, why),
-            _ => self.tell(&Event::Failed(why.to_owned())),
+            _ => self.tell(&Event::NotWritten(why.to_owned())),
         }
     }
 
@@ -240,7 +240,7 @@ impl Lidnote {
             }
             asked.push((kept.after, kept.change.clone()));
             names.push(name);
-            let why = format!("It was kept on {}. Record it now, or leave it.", kept.at);
+            let why = format!("It could not be written on {}, and was kept. Try again, or leave it.", kept.at);
             let register = Some(Open { path: path.clone(), newest: kept.after, demo });
             let kept = Kept { name, change: kept.change, title: kept.title, register, lasts: true };
             from_disk.push(Unrecorded { kept, why });

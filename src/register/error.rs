@@ -33,7 +33,7 @@ pub enum RegisterError {
         detail: String,
     },
     /// There is no such file, or it was removed or replaced while it was open.
-    #[error("{file} is not there any more: it was removed, moved or replaced. Nothing more was written. Save a copy of the register, or put the file back and open it again", file = .file.display())]
+    #[error("{file} is not there any more: it was removed, moved or replaced. Nothing more was written. Connect its disk or put the file back and open it again; or save a copy of the register", file = .file.display())]
     Removed {
         /// The register.
         file: PathBuf,

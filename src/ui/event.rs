@@ -34,6 +34,8 @@ pub enum Event {
     Refused(String),
     /// Something went wrong: the fact and the way out.
     Failed(String),
+    /// The disk took nothing: the fact and the way out. It is over with the next change that is recorded.
+    NotWritten(String),
     /// What could not be written was left: nothing of it is recorded.
     LeftUnrecorded,
     /// The window was to be closed while something is not recorded.

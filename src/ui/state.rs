@@ -52,7 +52,11 @@ impl UiState {
     /// Takes what the app tells.
     pub fn take(&mut self, event: &Event) {
         match event {
-            Event::Recorded { title, undoable } => self.toasts.done(title.clone(), *undoable),
+            Event::Recorded { title, undoable } => {
+                self.toasts.written();
+                self.toasts.done(title.clone(), *undoable);
+            }
+            Event::NotWritten(words) => self.toasts.not_written(words.clone()),
             Event::Refused(words) | Event::Failed(words) | Event::NotPlanned { why: words, .. } => {
                 self.toasts.failed(words.clone());
             }

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, SyncSender};
+use std::time::Duration;
 
 use crate::app::clock;
 use crate::app::wake::Wake;
@@ -10,6 +11,10 @@ use crate::domain::change::Change;
 use crate::register::error::RegisterError;
 use crate::register::journal::EntryKind;
 use crate::register::{Applied, Register};
+
+/// How often a register that is in use is tried again before it is told.
+const TRIES: u32 = 10;
+const BETWEEN_TRIES: Duration = Duration::from_millis(150);
 
 /// Where answers go. The window is woken once more when the thread ends, so that it learns of it.
 pub(crate) struct Answers {
@@ -42,7 +47,7 @@ impl Drop for Answers {
 pub(crate) fn serve(start: Start, todo: &Receiver<Request>, answers: Answers) {
     let (path, opened) = match start {
         Start::Open(path) => {
-            let opened = Register::open(&path, clock::now());
+            let opened = opened_in_time(&path);
             (path, opened)
         }
         Start::Create(path) => {
@@ -59,6 +64,17 @@ pub(crate) fn serve(start: Start, todo: &Receiver<Request>, answers: Answers) {
         // What was recorded is on the disk whatever closing says.
         let _ = register.close();
     }
+}
+
+/// Opens a register. A window that has just been killed or closed may hold it for a moment still.
+fn opened_in_time(path: &Path) -> Result<Register, RegisterError> {
+    for _ in 0..TRIES {
+        match Register::open(path, clock::now()) {
+            Err(RegisterError::InUse { .. }) => std::thread::sleep(BETWEEN_TRIES),
+            opened => return opened,
+        }
+    }
+    Register::open(path, clock::now())
 }
 
 struct Holder {

@@ -54,7 +54,7 @@ impl CardState {
     pub(crate) fn take(&mut self, event: &Event) {
         match event {
             Event::Refused(_) if self.open.is_none() => self.open = self.sent.take(),
-            Event::Refused(_) | Event::Recorded { .. } | Event::Failed(_) => self.sent = None,
+            Event::Refused(_) | Event::Recorded { .. } | Event::Failed(_) | Event::NotWritten(_) => self.sent = None,
             _ => {}
         }
     }

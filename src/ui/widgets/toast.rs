@@ -17,6 +17,8 @@ struct Toast {
     words: String,
     undo: bool,
     stays: bool,
+    /// It is over once something is written.
+    of_writing: bool,
 }
 
 /// What was pressed on the toast.
@@ -44,13 +46,27 @@ impl Toasts {
             self.since = None;
         }
         self.waiting.retain(|toast| toast.stays);
-        self.waiting.push_back(Toast { words: words.into(), undo, stays: false });
+        self.waiting.push_back(Toast { words: words.into(), undo, stays: false, of_writing: false });
     }
 
     /// Says what failed and the way out; stays until closed. The newest is shown first: it answers what was just done.
     pub fn failed(&mut self, words: impl Into<String>) {
-        let toast = Toast { words: words.into(), undo: false, stays: true };
-        self.waiting.retain(|held| held.stays && *held != toast);
+        self.put_first(Toast { words: words.into(), undo: false, stays: true, of_writing: false });
+    }
+
+    /// The same of the disk: it stays until it is closed or something is written.
+    pub fn not_written(&mut self, words: impl Into<String>) {
+        self.put_first(Toast { words: words.into(), undo: false, stays: true, of_writing: true });
+    }
+
+    /// Something is written: that it could not be is over.
+    pub fn written(&mut self) {
+        self.waiting.retain(|held| !held.of_writing);
+        self.since = None;
+    }
+
+    fn put_first(&mut self, toast: Toast) {
+        self.waiting.retain(|held| held.stays && held.words != toast.words);
         self.waiting.push_front(toast);
         self.since = None;
     }
@@ -193,5 +209,16 @@ mod tests {
         assert_eq!(toasts.waiting.len(), 2, "the same is said once");
         toasts.clear();
         assert_eq!(toasts.shown(), None);
+    }
+
+    #[test]
+    fn that_nothing_could_be_written_is_over_when_something_is() {
+        let mut toasts = Toasts::default();
+        toasts.failed("The printer is off. Switch it on.");
+        toasts.not_written("The disk is full. Make room.");
+        toasts.written();
+        toasts.done("B07 accepted.", true);
+        assert_eq!(toasts.shown(), Some("The printer is off. Switch it on."));
+        assert_eq!(toasts.waiting.len(), 2);
     }
 }

@@ -160,7 +160,8 @@ impl Archive {
 /// Where an entry lies in the file; none where it would leave its part of the file.
 fn within(part: Stretch, entry: Entry) -> Option<Stretch> {
     let len = u64::from(entry.len);
-    (entry.offset.checked_add(len)? <= part.len).then_some(Stretch { offset: part.offset + entry.offset, len })
+    let offset = part.offset.checked_add(entry.offset)?;
+    (entry.offset.checked_add(len)? <= part.len).then_some(Stretch { offset, len })
 }
 
 fn unpack(packed: &[u8]) -> Option<Vec<u8>> {
@@ -276,6 +277,15 @@ mod tests {
     fn a_leaf_that_points_to_itself_ends() {
         let mut archive = open(with_root(&[1, 0, 0, 5, 1], &[1, 0, 0, 5, 1], b"x")).expect("opens");
         assert_eq!(archive.tile(3, 1, 1), Err(PackError::Damaged("list of tiles")));
+    }
+
+    #[test]
+    fn a_leaf_beyond_all_numbers_is_refused() {
+        // A leaf of 5 bytes at 2^64 - 11: to the offset of the leaves it cannot be added.
+        let far = [0xf6, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 1];
+        let root = [&[1, 0, 0, 5][..], &far].concat();
+        let mut archive = open(with_root(&root, &[1, 0, 1, 3, 2], b"abc")).expect("opens");
+        assert_eq!(archive.tile(0, 0, 0), Err(PackError::Damaged("list of tiles")));
     }
 
     #[test]

@@ -108,7 +108,7 @@ impl EveningState {
 
     /// Takes what the app tells.
     pub fn take(&mut self, event: &Event) {
-        if let Event::Refused(_) | Event::Failed(_) = event {
+        if let Event::Refused(_) | Event::Failed(_) | Event::NotWritten(_) = event {
             self.recording = None;
         }
     }

@@ -294,8 +294,7 @@ fn read_clock(typed: &str) -> Option<u16> {
         None if typed.len() == 4 => (typed.get(..2)?.parse().ok()?, typed.get(2..)?.parse().ok()?),
         None => (typed.parse().ok()?, 0),
     };
-    let fits = minutes < 60 && hours <= 24 && hours * 60 + minutes <= 1440;
-    fits.then_some(hours * 60 + minutes)
+    (minutes < 60 && hours <= 24).then(|| hours * 60 + minutes).filter(|minutes| *minutes <= 1440)
 }
 
 /// `7:30` of minutes since midnight.
@@ -331,7 +330,7 @@ mod tests {
         assert_eq!(read_gate("7", "18:30"), Ok(Some(Gate { opens: 420, closes: 1110 })));
         assert_eq!(read_gate("0730", "24"), Ok(Some(Gate { opens: 450, closes: 1440 })));
         assert_eq!(read_gate("", " "), Ok(None));
-        for (opens, closes) in [("7", ""), ("18", "7"), ("7:75", "18"), ("25", "26")] {
+        for (opens, closes) in [("7", ""), ("18", "7"), ("7:75", "18"), ("25", "26"), ("2000:00", "18")] {
             assert!(read_gate(opens, closes).is_err(), "{opens} {closes}");
         }
     }

@@ -90,7 +90,7 @@ impl SetupState {
                 self.import = ImportState::default();
                 self.bring_in = bring_in::Draft::default();
             }
-            Event::Failed(words) => {
+            Event::Failed(words) | Event::NotWritten(words) => {
                 if self.reading {
                     self.bring_in.error = Some(words.clone());
                 }

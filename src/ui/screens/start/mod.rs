@@ -49,7 +49,7 @@ impl StartState {
     /// Takes what the app tells.
     pub fn take(&mut self, event: &Event) {
         match event {
-            Event::Failed(words) | Event::Refused(words) => self.error = Some(words.clone()),
+            Event::Failed(words) | Event::NotWritten(words) | Event::Refused(words) => self.error = Some(words.clone()),
             Event::NotOpened(what) => self.not_opened = Some(what.clone()),
             Event::Picked { purpose: FilePurpose::OpenRegister, path } => self.path.clone_from(path),
             Event::Picked { purpose: FilePurpose::NewRegister, path } => self.new_path.clone_from(path),
