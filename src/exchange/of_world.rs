@@ -7,6 +7,7 @@ use crate::exchange::out::lists::{DueLine, RunLine};
 use crate::exchange::out::route::RoutePoint;
 use crate::planner::outlook::Outlook;
 use crate::planner::run::plan::{PlannedStop, RunPlan, clock};
+use crate::planner::run::work_words::work_words;
 
 /// All due looks and steps, by yard name, hive and best day; those whose earliest day is still ahead included.
 pub fn due_lines(world: &World, outlook: &Outlook, today: Day) -> Vec<DueLine> {
@@ -61,7 +62,7 @@ pub fn route_points(world: &World, plan: &RunPlan) -> Vec<RoutePoint> {
             name: format!("{} {}", at + 1, yard_name(world, stop)),
             place,
             time: format!("{} to {}", clock(stop.arrive), clock(stop.leave)),
-            notes: work_words(stop),
+            notes: work_words(&stop.work),
         });
     }
     points.push(base(format!("back {}", clock(plan.back))));
@@ -75,27 +76,11 @@ pub fn run_events(world: &World, plan: &RunPlan) -> Vec<Event> {
         sequence: 0,
         day: plan.run.day.plus((stop.arrive / DAY) as i32),
         title: format!("{} {}, {}", at + 1, yard_name(world, stop), clock(stop.arrive % DAY)),
-        words: format!("{} to {}\n{}", clock(stop.arrive), clock(stop.leave), work_words(stop)),
+        words: format!("{} to {}\n{}", clock(stop.arrive), clock(stop.leave), work_words(&stop.work)),
         location: yard_name(world, stop),
         place: world.yards.get(&stop.yard).and_then(|yard| yard.place),
     };
     plan.stops.iter().enumerate().map(event).collect()
-}
-
-/// `3 acceptance looks; give`.
-pub fn work_words(stop: &PlannedStop) -> String {
-    let mut counts: Vec<(&str, u32)> = Vec::new();
-    for work in &stop.work {
-        match counts.iter_mut().find(|(words, _)| *words == work.kind.words()) {
-            Some((_, count)) => *count += 1,
-            None => counts.push((work.kind.words(), 1)),
-        }
-    }
-    let words = counts.iter().map(|(words, count)| {
-        let many = *count > 1 && words.ends_with("look");
-        format!("{count} {words}{}", if many { "s" } else { "" })
-    });
-    words.collect::<Vec<_>>().join(", ")
 }
 
 fn yard_name(world: &World, stop: &PlannedStop) -> String {

@@ -10,6 +10,9 @@ pub(crate) const SKETCH: (f32, f32) = (55.0, 30.0);
 /// Radius of a stop's disc.
 const DISC: f32 = 1.85;
 
+/// Side of the mark of a stop that has no room for its disc.
+const DOT: f32 = 0.9;
+
 /// Draws the sketch in its frame with the top left corner at `corner`.
 pub(crate) fn draw_sketch(canvas: &mut Canvas<'_>, setter: &mut Setter, sketch: &Sketch, corner: (f32, f32)) {
     let place = |at: (f32, f32)| (corner.0 + at.0 * SKETCH.0, corner.1 + at.1 * SKETCH.1);
@@ -36,9 +39,12 @@ pub(crate) fn draw_sketch(canvas: &mut Canvas<'_>, setter: &mut Setter, sketch: 
             canvas.text(setter, regular(6.5), Align::Middle, (middle, baseline), label);
         }
         for (stop, disc) in stops.iter().zip(&discs) {
-            canvas.polyline(&[*stop, *disc], Pen::solid(0.3, BLACK));
+            match disc {
+                Some(disc) => canvas.polyline(&[*stop, *disc], Pen::solid(0.3, BLACK)),
+                None => canvas.block(stop.0 - DOT / 2.0, stop.1 - DOT / 2.0, DOT, DOT, BLACK),
+            }
         }
-        for (stop, disc) in sketch.stops.iter().zip(&discs) {
+        for (stop, disc) in sketch.stops.iter().zip(&discs).filter_map(|(stop, disc)| Some((stop, (*disc)?))) {
             canvas.disc(disc.0, disc.1, DISC, Pen::solid(0.3, BLACK));
             let size = if stop.label.chars().count() > 2 { 5.0 } else { 7.0 };
             canvas.text(setter, bold(size), Align::Middle, (disc.0, disc.1 + size * 0.122), &stop.label);
@@ -56,16 +62,16 @@ fn pen(class: LineClass) -> Pen {
 }
 
 /// A place for each disc: on its stop, or beside it where another disc or a taken point is in the way or the frame is near.
-fn spread(stops: &[(f32, f32)], taken: &[(f32, f32)], corner: (f32, f32)) -> Vec<(f32, f32)> {
-    let mut discs: Vec<(f32, f32)> = Vec::with_capacity(stops.len());
+/// None in a crowd where no place is free.
+fn spread(stops: &[(f32, f32)], taken: &[(f32, f32)], corner: (f32, f32)) -> Vec<Option<(f32, f32)>> {
+    let mut discs: Vec<Option<(f32, f32)>> = Vec::with_capacity(stops.len());
     for &stop in stops {
         let clear = |disc: &(f32, f32)| taken.iter().all(|point| distance(*disc, *point) >= DISC + 1.2);
-        let free =
-            |disc: &(f32, f32)| clear(disc) && discs.iter().all(|other| distance(*disc, *other) >= 2.0 * DISC + 0.3);
+        let free = |disc: &(f32, f32)| {
+            clear(disc) && discs.iter().flatten().all(|other| distance(*disc, *other) >= 2.0 * DISC + 0.3)
+        };
         let inside = |disc: &(f32, f32)| inside(*disc, corner);
-        let disc = candidates(stop).find(|disc| inside(disc) && free(disc));
-        // A crowd with no free place is drawn one over the other, the last on top.
-        discs.push(disc.or_else(|| candidates(stop).find(inside)).unwrap_or(stop));
+        discs.push(candidates(stop).find(|disc| inside(disc) && free(disc)));
     }
     discs
 }
@@ -98,13 +104,16 @@ mod tests {
     #[test]
     fn discs_stay_in_the_frame_and_apart() {
         let stops = [(10.0, 10.0), (10.5, 10.0), (10.0, 10.2), (0.2, 0.2), (54.9, 29.9), (10.2, 9.8)];
-        let discs = spread(&stops, &[], (0.0, 0.0));
-        assert_eq!(discs[0], stops[0]);
+        let placed = spread(&stops, &[], (0.0, 0.0));
+        let discs: Vec<(f32, f32)> = placed.iter().flatten().copied().collect();
+        assert_eq!((discs.len(), discs[0]), (stops.len(), stops[0]));
         for (at, disc) in discs.iter().enumerate() {
             assert!(inside(*disc, (0.0, 0.0)), "{disc:?}");
             for other in &discs[..at] {
                 assert!(distance(*disc, *other) >= 2.0 * DISC, "{disc:?} {other:?}");
             }
         }
+        let crowd = spread(&[(27.0, 15.0); 60], &[], (0.0, 0.0));
+        assert!(crowd.contains(&None), "a crowd has no room for all");
     }
 }

@@ -1,10 +1,14 @@
 //! The Run: a day is planned, put in order, changed by keyboard and sent.
 
+use std::sync::Arc;
+
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
+use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use lidnote::domain::change::Change;
 use lidnote::domain::run_order::RunOrder;
+use lidnote::domain::yard::Gate;
 use lidnote::ui::action::{Action, Goto, Wanted};
 use lidnote::ui::scene::{Contents, FileWritten};
 
@@ -399,4 +403,45 @@ fn files_of_the_run_stay_listed_to_be_opened() {
     harness.run();
     let path = "/home/mk/run sheet.pdf".to_owned();
     assert_eq!(stage.borrow().asked.last(), Some(&Action::OpenFile { path }));
+}
+
+#[test]
+fn a_stop_too_late_says_whether_the_gate_or_the_dark_ends_it() {
+    let mut begin = island();
+    for yard in begin.world.yards.values_mut().filter(|yard| yard.name == "Limekiln") {
+        Arc::make_mut(yard).gate = Some(Gate { opens: 6 * 60, closes: 17 * 60 });
+    }
+    let (mut harness, _stage) = open(Stage::new(begin, day("2026-11-23")), SIZE);
+    retype(&mut harness, "Leave", "20:00");
+    harness.get_by_label_contains("too late: the gate shuts 17:00");
+    assert!(
+        harness.query_all_by(|node| node.label().is_some_and(|it| it.contains("too late: dark from"))).next().is_some()
+    );
+}
+
+#[test]
+fn a_day_that_has_passed_says_so() {
+    let mut stage = Stage::new(island(), day("2026-11-26"));
+    stage.run.go(&Goto::RunOf(day("2026-11-24")));
+    let (harness, _stage) = open(stage, SIZE);
+    harness.get_by_label_contains("2 days ago. Home ");
+}
+
+#[test]
+fn a_base_too_far_for_a_day_is_cautioned_of() {
+    let (mut harness, _stage) = open(Stage::new(island(), day("2026-11-23")), SIZE);
+    retype(&mut harness, "From", "-36.8, 174.7");
+    harness.get_by_label_contains("No day has room for it");
+}
+
+/// Types over what a field of the choices holds.
+fn retype<A: eframe::App>(harness: &mut Harness<'_, A>, field: &str, words: &str) {
+    harness.get_by_role_and_label(Role::TextInput, field).focus();
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run();
+    harness.get_by_role_and_label(Role::TextInput, field).type_text(words);
+    harness.run();
+    harness.key_press(Key::Enter);
+    harness.run();
 }

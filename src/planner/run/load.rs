@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::domain::visit::Method;
 use crate::domain::work::{Step, WorkKind};
 use crate::domain::world::World;
-use crate::planner::run::plan::{RunPlan, clock, in_quarantine};
+use crate::planner::run::plan::{RunPlan, clock, in_quarantine, span};
 
 /// A caution: a bold fact, then what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -53,7 +53,7 @@ pub fn load(world: &World, plan: &RunPlan) -> Vec<String> {
         lines.push(format!("{}, marker pen", counted(labels as u32, ("lid label", "lid labels"))));
     }
     if !give.is_empty() {
-        lines.push("Candy, spare cages, water for the queens".to_owned());
+        lines.push("Candy, water, spare cages".to_owned());
     }
     if cages_off > 0 {
         lines.push(format!("A bag for {}", counted(cages_off, ("cage", "cages"))));
@@ -63,7 +63,7 @@ pub fn load(world: &World, plan: &RunPlan) -> Vec<String> {
     }
     lines.push("Two hive tools, wash kit, gloves".to_owned());
     lines.push("Smoker, fuel, water to put it out".to_owned());
-    lines.push("Drinking water, first aid, phone charged".to_owned());
+    lines.push("Drinking water, first aid, phone".to_owned());
     lines
 }
 
@@ -132,7 +132,15 @@ pub fn cautions(world: &World, plan: &RunPlan) -> Vec<Caution> {
         let fact = format!("Hazards at {}.", counted(hazards.len() as u32, ("stop", "stops")));
         say(false, fact, &format!("{}. Take care there; go two where you can.", hazards.join("; ")), "");
     }
-    if plan.driving > 4 * 3600 || plan.back.saturating_sub(u32::from(plan.run.leave) * 60) > 10 * 3600 {
+    let takes = plan.back.saturating_sub(u32::from(plan.run.leave) * 60);
+    if takes > 24 * 3600 {
+        say(
+            false,
+            format!("This run takes {}.", span(takes)),
+            "No day has room for it: choose a base nearer to its yards, or leave some out. Ways are straight lines, over water too.",
+            "Longer than a day: choose a nearer base.",
+        );
+    } else if plan.driving > 4 * 3600 || takes > 10 * 3600 {
         let paper = "A long day: share the driving, rest, drink.";
         say(false, "A long day.".to_owned(), "Share the driving, rest when tired, drink.", paper);
     }

@@ -5,3 +5,4 @@ pub mod load;
 pub mod plan;
 pub mod propose;
 pub mod solver;
+pub mod work_words;

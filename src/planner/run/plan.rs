@@ -304,7 +304,7 @@ fn faults(world: &World, laid: &Laid, table: &Timetable) -> BTreeMap<usize, Vec<
     for violation in &table.violations {
         let (stop, words) = match *violation {
             Violation::Late { stop, by } => {
-                (stop, format!("{} after gate or daylight end at {}", span(by), clock(laid.problem.stops[stop].close)))
+                (stop, format!("{} too late: {}", span(by), closing_words(world, laid, stop)))
             }
             Violation::OutOfRank { stop, after } => {
                 (stop, format!("Comes after {}, which is to be last: disease or quarantine", name(after)))
@@ -314,6 +314,15 @@ fn faults(world: &World, laid: &Laid, table: &Timetable) -> BTreeMap<usize, Vec<
         faults.entry(stop).or_default().push(words);
     }
     faults
+}
+
+/// What ends the work at a stop: `the gate shuts 17:30`, `dark from 19:26`.
+fn closing_words(world: &World, laid: &Laid, stop: usize) -> String {
+    let close = laid.problem.stops[stop].close;
+    let gate = world.yards.get(&laid.yards[stop]).and_then(|yard| yard.gate);
+    let what =
+        if gate.is_some_and(|gate| u32::from(gate.closes) * 60 == close) { "the gate shuts" } else { "dark from" };
+    format!("{what} {}", clock(close))
 }
 
 /// `07:52`, from seconds of the day, to the nearest minute; after the midnight that ends it `06:10 +1 d`.

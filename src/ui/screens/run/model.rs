@@ -13,6 +13,7 @@ use crate::planner::run::lights::Lights;
 use crate::planner::run::load::{Caution, cautions, load};
 use crate::planner::run::plan::{PlannedStop, RunPlan, clock, plan, span, work_on};
 use crate::planner::run::solver::problem::Proof;
+use crate::planner::run::work_words::work_words;
 
 /// One run, ready to be shown.
 #[derive(Clone, Debug, PartialEq)]
@@ -225,39 +226,6 @@ fn stop_line(world: &World, day: Day, stop: &PlannedStop, at: usize, name: Strin
     }
 }
 
-/// Work in words: looks first, each kind once with its count, then the steps.
-pub fn work_words(work: &[DueWork]) -> String {
-    let mut looks: BTreeMap<&str, u32> = BTreeMap::new();
-    let mut steps: BTreeMap<&str, u32> = BTreeMap::new();
-    for work in work {
-        let words = match work.kind {
-            WorkKind::Step(Step::CageOff) => "cage off",
-            kind => kind.words(),
-        };
-        *if work.kind.is_look() { looks.entry(words) } else { steps.entry(words) }.or_default() += 1;
-    }
-    let mut looks: Vec<(&str, u32)> = looks.into_iter().collect();
-    looks.sort_by_key(|(words, count)| (std::cmp::Reverse(*count), *words));
-    let last = looks.len().saturating_sub(1);
-    let looks: Vec<String> = looks
-        .iter()
-        .enumerate()
-        .map(|(at, (words, count))| match words.strip_suffix(" look") {
-            // `6 acceptance, 1 first brood look`: the word look is said once.
-            Some(short) if at < last => format!("{count} {short}"),
-            Some(_) if *count == 1 => format!("1 {words}"),
-            Some(_) => format!("{count} {words}s"),
-            None => format!("{count} {words}"),
-        })
-        .collect();
-    let steps: Vec<String> = steps
-        .iter()
-        .map(|(words, count)| if *count == 1 { (*words).to_owned() } else { format!("{words} in {count} hives") })
-        .collect();
-    let groups = [looks.join(", "), steps.join(", ")];
-    groups.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ")
-}
-
 fn carry_words(world: &World, work: &[DueWork]) -> String {
     let mut things: BTreeMap<(Option<Method>, String), u32> = BTreeMap::new();
     let mut cages = 0;
@@ -344,33 +312,6 @@ pub fn counted(count: u32, one: &str, many: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::work::{Look, Window};
-
-    fn work(kind: WorkKind) -> DueWork {
-        let day = Day::new(2026, 11, 14).expect("a day");
-        DueWork {
-            colony: ColonyId::from_number(1),
-            kind,
-            window: Window::after(day, 7, 10, 14),
-            counted_from: day,
-            method: None,
-            plan: None,
-            why: String::new(),
-            look_for: String::new(),
-        }
-    }
-
-    #[test]
-    fn work_is_counted_by_kind_and_the_word_look_said_once() {
-        let acceptance = || work(WorkKind::Look(Look::Acceptance));
-        let brood = || work(WorkKind::Look(Look::FirstBrood));
-        assert_eq!(work_words(&[acceptance(), acceptance(), acceptance()]), "3 acceptance looks");
-        let give = work(WorkKind::Step(Step::Give));
-        assert_eq!(work_words(&[brood(), acceptance(), acceptance(), give]), "2 acceptance, 1 first brood look; give");
-        let cut = || work(WorkKind::Step(Step::CutCells));
-        assert_eq!(work_words(&[cut(), cut()]), "cut cells in 2 hives");
-    }
-
     #[test]
     fn ways_are_said_in_whole_kilometres() {
         assert_eq!(kilometres(10_499), 10);

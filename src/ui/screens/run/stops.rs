@@ -1,7 +1,7 @@
 //! The table of stops, moved by dragging or by `Alt ↑ ↓`; below it what else is open, and what was left out.
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Id, Key, Modifiers, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Color32, Id, Key, Modifiers, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use crate::domain::ids::YardId;
 use crate::domain::run_order::RunOrder;
@@ -41,7 +41,10 @@ pub(super) fn show(
     // A time after midnight says how many days later.
     let wide = model.plan.back >= 24 * 3600;
     let groups = left_out::groups(scene, state, run);
-    let most = if ui.available_height() < 480.0 { 62.0 } else { 92.0 };
+    // It may take what the stops leave, and at least two or three lines.
+    let rows: f32 = model.lines.iter().map(row_height).sum();
+    let spare = ui.available_height() - 56.0 - height::HEADER - rows;
+    let most = spare.max(if ui.available_height() < 480.0 { 62.0 } else { 92.0 });
     let out_room = left_out::height_of(ui, &groups, ui.available_width() - 2.0 * space::SIDE - space::SMALL).min(most);
     let foot = 56.0 + out_room;
     let time = if wide { 86.0 } else { 44.0 };
@@ -57,10 +60,7 @@ pub(super) fn show(
         Column::rest("Looks; steps", 1.5),
         Column::words("Latest day", 104.0),
     ];
-    let heights = |at: usize| match model.lines.get(at) {
-        Some(Line::Wait(_)) => height::ROW,
-        _ => height::ROW_STOP,
-    };
+    let heights = |at: usize| model.lines.get(at).map_or(height::ROW_STOP, row_height);
     let position = |yard: YardId| model.lines.iter().position(|line| line.yard() == Some(yard));
     let selected = state.selected.and_then(position);
     let reveal = selected.filter(|_| std::mem::take(&mut state.reveal));
@@ -85,6 +85,10 @@ pub(super) fn show(
     }
     dragging(ui, scene, state, run, &drag, out);
     below(ui, scene, state, run, model, &groups, out_room, out);
+}
+
+fn row_height(line: &Line) -> f32 {
+    if matches!(line, Line::Wait(_)) { height::ROW } else { height::ROW_STOP }
 }
 
 /// The table of stops has the keyboard.
@@ -230,27 +234,38 @@ fn draw_stop(row: &mut Row<'_, '_>, scene: &Scene, run: &RunOrder, stop: &StopLi
 /// Its work, and below it what is wrong, else what to carry.
 fn work(row: &mut Row<'_, '_>, stop: &StopLine) {
     let cell = row.place();
-    let (t, fault) = (row.t, &stop.fault);
-    let (below, weight, color) = if fault.is_empty() {
-        (&stop.carry, Weight::Regular, t.text_secondary)
-    } else {
-        (fault, Weight::SemiBold, t.text_late)
-    };
-    let job = |size: Type| {
-        let mut job = LayoutJob::single_section(stop.work.clone(), size.format(Weight::Regular, t.text_primary));
-        if !below.is_empty() {
-            job.append(&format!("\n{below}"), 0.0, text::SMALL.format(weight, color));
+    let t = row.t;
+    let galley = |sections: &[(&str, Type, Weight, Color32)], rows: usize| {
+        let mut job = LayoutJob::default();
+        for (words, size, weight, color) in sections {
+            let gap = if job.is_empty() { "" } else { "\n" };
+            job.append(&format!("{gap}{words}"), 0.0, size.format(*weight, *color));
         }
-        // Three lines of small letters stand in a row, or two of the table's.
-        let rows = if size == text::SMALL { 3 } else { 2 };
-        job.wrap =
-            TextWrapping { max_rows: rows, break_anywhere: false, ..TextWrapping::truncate_at_width(cell.width()) };
-        job
+        job.wrap = TextWrapping { max_rows: rows, ..TextWrapping::truncate_at_width(cell.width()) };
+        job.wrap.break_anywhere = rows == 1;
+        row.painter().layout_job(job)
     };
-    let large = row.painter().layout_job(job(text::TABLE));
-    let galley = if large.elided { row.painter().layout_job(job(text::SMALL)) } else { large };
-    let top = cell.center().y - 0.5 * galley.size().y;
-    row.painter().galley(pos2(cell.left(), top), galley, t.text_primary);
+    let work = |size| (stop.work.as_str(), size, Weight::Regular, t.text_primary);
+    let carry = (stop.carry.as_str(), text::SMALL, Weight::Regular, t.text_secondary);
+    let parts = match (stop.fault.is_empty(), stop.carry.is_empty()) {
+        // What is wrong is said whole, whatever becomes of the work's words.
+        (false, _) => {
+            let fault = (stop.fault.as_str(), text::SMALL, Weight::SemiBold, t.text_late);
+            vec![galley(&[work(text::TABLE)], 1), galley(&[fault], 2)]
+        }
+        (true, true) => vec![galley(&[work(text::TABLE)], 2)],
+        (true, false) => {
+            // Three lines of small letters stand in a row, or two of the table's.
+            let large = galley(&[work(text::TABLE), carry], 2);
+            vec![if large.elided { galley(&[work(text::SMALL), carry], 3) } else { large }]
+        }
+    };
+    let mut top = cell.center().y - 0.5 * parts.iter().map(|part| part.size().y).sum::<f32>();
+    for part in parts {
+        let height = part.size().y;
+        row.painter().galley(pos2(cell.left(), top), part, t.text_primary);
+        top += height;
+    }
 }
 
 /// Shows where a dragged stop would land, and moves it there when it is let go.

@@ -117,7 +117,12 @@ fn sentence(
         match shown {
             Shown::Run { model, .. } => {
                 let fact = if narrow { &model.short_fact } else { &model.fact };
-                boxes::sentence(ui, fact, &model.rest);
+                let past = match scene.today.since(run.day) {
+                    1 => "Yesterday. ".to_owned(),
+                    days @ 2.. => format!("{days} days ago. "),
+                    _ => String::new(),
+                };
+                boxes::sentence(ui, fact, &format!("{past}{}", model.rest));
             }
             Shown::Problem(problem) => boxes::sentence(ui, &day, problem),
             Shown::Working { .. } => boxes::sentence(ui, &day, ""),
