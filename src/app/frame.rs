@@ -243,6 +243,21 @@ impl Lidnote {
         if today != self.scene.today {
             self.scene.today = today;
             self.look_anew();
+            self.mind_the_clock();
+        }
+    }
+
+    /// A clock that was set back makes work undone that is done: what was recorded of a later day does not count yet.
+    pub(crate) fn mind_the_clock(&mut self) {
+        let today = self.scene.today;
+        if let Some(newest) = self.scene.world.newest_record().filter(|newest| *newest > today) {
+            let words = format!(
+                "Today counts as {}, and the register holds records of {}. They count only from that day on. Check \
+                 this computer's clock.",
+                today.long(),
+                newest.long()
+            );
+            self.tell(&Event::Failed(words));
         }
     }
 

@@ -121,6 +121,7 @@ impl Lidnote {
         if let Some(caution) = opened.caution {
             self.tell(&Event::Done(caution));
         }
+        self.mind_the_clock();
         self.look_for_kept(&opened.path, opened.newest, demo);
         if let Some(home) = self.home.take() {
             self.settle_at(home);

@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 
 use tempfile::TempDir;
 
+use crate::app::cli::mint;
 use crate::app::demo;
 use crate::app::frame::Lidnote;
 use crate::app::prefs::Prefs;
@@ -13,6 +14,9 @@ use crate::domain::change::Change;
 use crate::domain::day::Day;
 use crate::domain::ids::YardId;
 use crate::domain::yard::Yard;
+use crate::exchange::any::read;
+use crate::exchange::table::changes::changes;
+use crate::exchange::table::preview::Options;
 use crate::register::Register;
 use crate::ui::action::{Action, FilePurpose, ImportOptions};
 use crate::ui::scene::PackInfo;
@@ -346,4 +350,25 @@ fn an_evening_that_no_disk_takes_is_told_once_and_tried_until_it_is_taken() {
     bench.until("it is on the disk", |_| at.exists());
     assert!(Prefs::load(&at).draft.is_some_and(|draft| draft.text == "eq"));
     bench.until("nothing waits", |it| it.unwritten.is_none());
+}
+
+#[test]
+fn a_clock_that_is_behind_the_register_is_told() {
+    let mut bench = Bench::new(&Prefs::default());
+    let path = bench.path("bees.lidnote");
+    let mut register = Register::create(&path).expect("made");
+    let tomorrow = Day::new(2026, 11, 24).expect("a day");
+    let table = b"yard,hive,last look,found\nHeath,B1,2026-11-24,eggs\n";
+    let preview = read(table, &Options::default(), &register.world(), tomorrow).expect("read");
+    let change = changes(&preview, &mut mint, "Import");
+    register.apply(&change, tomorrow, crate::app::clock::now()).expect("recorded").expect("altered");
+    register.close().expect("closed");
+    bench.open(&path);
+    bench.until("it is told", |it| it.ui.toasts.shown().is_some());
+    let said = bench.lidnote.ui.toasts.shown().expect("a message");
+    assert!(said.contains("Mon 23 Nov 2026") && said.contains("Tue 24 Nov 2026") && said.contains("clock"), "{said}");
+    bench.lidnote.ui.toasts.clear();
+    bench.lidnote.on = Some(tomorrow);
+    bench.lidnote.turn();
+    assert_eq!(bench.lidnote.ui.toasts.shown(), None, "the clock is right again");
 }

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use crate::domain::bar::{Bar, BarOn};
 use crate::domain::colony::Colony;
+use crate::domain::day::Day;
 use crate::domain::fact::{Edit, Fact};
 use crate::domain::ids::{BarId, ColonyId, ParcelId, PlanId, QueenId, RecordId, RunId, SourceId, YardId};
 use crate::domain::parcel::Parcel;
@@ -54,6 +55,12 @@ impl World {
     /// The record of that id at that colony.
     pub fn record(&self, colony: ColonyId, id: RecordId) -> Option<&Record> {
         self.records_of(colony).iter().find(|record| record.id == id)
+    }
+
+    /// The newest day on which anything happened at a hive; struck records do not count.
+    pub fn newest_record(&self) -> Option<Day> {
+        let all = self.records.values().flat_map(|records| records.iter());
+        all.filter(|record| !record.struck).map(|record| record.day).max()
     }
 
     /// Records that amendments took away from a colony, in no order. Reads the amendments of all records.

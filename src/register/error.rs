@@ -157,7 +157,7 @@ impl RegisterError {
 
     /// Only writing is barred: what the register holds can still be read.
     pub fn is_about_writing(&self) -> bool {
-        matches!(self, Self::ReadOnly { .. } | Self::InUse { .. })
+        matches!(self, Self::ReadOnly { .. } | Self::InUse { .. } | Self::DiskFull { .. })
     }
 
     /// Damage found in that file.
@@ -193,6 +193,8 @@ impl RegisterError {
             ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked => Self::InUse { file },
             ErrorCode::ConstraintViolation => Self::DoesNotFit { file, detail },
             ErrorCode::SystemIoFailure if is_damage(failure.extended_code) => Self::damaged(&file, detail),
+            // The index of the log could not be made as long as it must be.
+            ErrorCode::SystemIoFailure if failure.extended_code == ffi::SQLITE_IOERR_SHMSIZE => Self::DiskFull { file },
             _ => Self::Disk { file, detail },
         }
     }

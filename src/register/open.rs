@@ -79,8 +79,12 @@ impl Register {
         let mut conn = open_to_read(path).about(path)?;
         conn.busy_timeout(BUSY).about(path)?;
         let mut form = known_form(&conn, path, steps);
-        // A disk that cannot be written at all is told as one that cannot be opened.
-        if matches!(form, Err(RegisterError::ReadOnly { .. } | RegisterError::Disk { .. }))
+        // A disk that cannot be written at all, or is full, is told as one that cannot be opened.
+        let unwritable = |error: &RegisterError| {
+            use RegisterError::{Disk, DiskFull, ReadOnly};
+            matches!(error, ReadOnly { .. } | Disk { .. } | DiskFull { .. })
+        };
+        if form.as_ref().is_err_and(unwritable)
             && let Some(still) = open_unchanging(path)
         {
             conn = still;

@@ -219,3 +219,11 @@ fn a_change_is_known_again_only_after_the_entry_it_was_made_on() {
     register.undo(at()).expect("taken back");
     assert_eq!(recorded(&register, &named(2, "by the brook"), 1), Ok(true), "taken back since");
 }
+
+#[test]
+fn a_disk_without_room_for_the_index_of_the_log_is_told_as_full() {
+    let failure = rusqlite::ffi::Error::new(rusqlite::ffi::SQLITE_IOERR_SHMSIZE);
+    let told = RegisterError::from_sqlite("bees.lidnote".as_ref(), &rusqlite::Error::SqliteFailure(failure, None));
+    assert_eq!(told, RegisterError::DiskFull { file: "bees.lidnote".into() });
+    assert!(told.is_about_writing(), "what it holds can be looked at");
+}
