@@ -158,6 +158,14 @@ fn letters_go_to_a_part_and_tab_goes_on_into_it() {
 }
 
 #[test]
+fn tab_goes_on_into_the_part_that_an_arrow_chose() {
+    let (mut window, _) = opened(1);
+    press(&mut window, Modifiers::NONE, Key::Tab);
+    assert!(window.get_by_role_and_label(Role::TextInput, "File").is_focused());
+    window.get_by_label("Bring in yards and hives");
+}
+
+#[test]
 fn the_look_is_chosen() {
     let (mut window, shared) = opened(9);
     window.get_by_role_and_label(Role::Button, "Dark").click();

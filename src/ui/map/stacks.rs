@@ -100,10 +100,14 @@ impl Stacks {
     }
 }
 
+/// Beyond that many yards stacks that would stand on each other's counts share one, too.
+const CROWD: usize = 100;
+
 /// Yards whose stacks would cover each other, as one. The most urgent keeps its place, so a lesser one never moves it.
 fn clusters(marks: &[YardMark], world: f64, size: StackSize) -> Vec<Cluster> {
     let [width, height] = size.size();
-    let (near_x, near_y) = (f64::from(width) * 0.8, f64::from(height) * 0.8);
+    let [wide, high] = if marks.len() > CROWD { [1.9, 1.0] } else { [0.8, 0.8] };
+    let (near_x, near_y) = (f64::from(width) * wide, f64::from(height) * high);
     let mut clusters: Vec<Cluster> = Vec::new();
     let mut cells: HashMap<(i64, i64), Vec<usize>> = HashMap::new();
     for (index, mark) in marks.iter().enumerate() {

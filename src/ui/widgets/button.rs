@@ -9,6 +9,7 @@ use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{height, radius, stroke};
 use crate::ui::theme::{self, CLEAR, Tokens, text};
 use crate::ui::widgets::icon::{self, Icon};
+use crate::ui::widgets::progress::grouped;
 use crate::ui::widgets::{focus, key};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -271,7 +272,7 @@ impl Button<'_> {
         let mut job = LayoutJob::default();
         job.append(self.words, 0.0, simple(self.weight()));
         if let Some(count) = self.count {
-            job.append(&count.to_string(), 8.0, simple(Weight::SemiBold));
+            job.append(&grouped(count as u64), 8.0, simple(Weight::SemiBold));
         }
         job
     }

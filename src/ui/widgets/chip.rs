@@ -141,22 +141,28 @@ pub struct MenuChip<'a> {
     value: &'a str,
     note: &'a str,
     take_keyboard: bool,
+    in_force: bool,
 }
 
 impl<'a> MenuChip<'a> {
     /// `name` is what is chosen (may be drawn outside, then pass it to [`MenuChip::unnamed`]); `value` the current one.
     pub fn new(name: &'a str, value: &'a str) -> Self {
-        Self { salt: name, name, value, note: "", take_keyboard: false }
+        Self { salt: name, name, value, note: "", take_keyboard: false, in_force: false }
     }
 
     /// The name stands outside the chip, as a caption before it; it is still read out.
     pub fn unnamed(name: &'a str, value: &'a str) -> Self {
-        Self { salt: name, name: "", value, note: "", take_keyboard: false }
+        Self { salt: name, name: "", value, note: "", take_keyboard: false, in_force: false }
     }
 
     /// A remark in secondary after the value.
     pub fn note(self, note: &'a str) -> Self {
         Self { note, ..self }
+    }
+
+    /// The value is not the usual one, as of a filter that hides something: drawn as a chosen chip.
+    pub fn in_force(self, in_force: bool) -> Self {
+        Self { in_force, ..self }
     }
 
     /// Gets the keyboard now.
@@ -177,7 +183,8 @@ impl<'a> MenuChip<'a> {
         if !self.note.is_empty() {
             job.append(self.note, 6.0, text::TABLE.format(Weight::Regular, t.text_secondary));
         }
-        let chip = ui.push_id(("menu chip", self.salt), |ui| chip_box(ui, job, Sense::click(), false, true)).inner;
+        let chip =
+            ui.push_id(("menu chip", self.salt), |ui| chip_box(ui, job, Sense::click(), self.in_force, true)).inner;
         if self.take_keyboard {
             chip.request_focus();
         }

@@ -169,6 +169,11 @@ pub fn go_on_from(ui: &Ui, control: Id) {
     });
 }
 
+/// The next Tab goes on from this control, which has taken keys without having the keyboard.
+pub fn go_on_after(ui: &Ui, control: Id) {
+    ui.data_mut(|data| data.insert_temp(last_id(), control));
+}
+
 /// Where that is which the keyboard has just come to, or else the head of a panel that has just opened: a window too small
 /// for its screen scrolls there. For three passes, until what lies within has scrolled, too. Called after everything is
 /// drawn.

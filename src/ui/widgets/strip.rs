@@ -8,6 +8,7 @@ use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::stroke;
 use crate::ui::theme::{self, Tokens, text};
 use crate::ui::widgets::focus;
+use crate::ui::widgets::progress::grouped;
 
 /// How a line of a cell is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -151,7 +152,7 @@ fn paint_cell(ui: &Ui, rect: Rect, cell: &Cell, chosen: bool, lit: bool) {
     put(14.0, &cell.title, text::SMALL.font(Weight::SemiBold), t.text_primary);
     let (weight, color) =
         if cell.number == 0 { (Weight::Regular, t.text_disabled) } else { (Weight::SemiBold, t.text_primary) };
-    put(36.0, &cell.number.to_string(), text::SENTENCE.font(weight), color);
+    put(36.0, &grouped(cell.number.into()), text::SENTENCE.font(weight), color);
     // Two lines in the low cells of a yard's own strip stand closer.
     let (first, step) = if cell.lines.len() > 1 && rect.height() < 90.0 { (54.0, 15.0) } else { (56.0, 17.0) };
     for (place, (line, tone)) in cell.lines.iter().enumerate() {
@@ -162,10 +163,16 @@ fn paint_cell(ui: &Ui, rect: Rect, cell: &Cell, chosen: bool, lit: bool) {
         let (weight, color) = ink(t, *tone);
         put(rect.height() - 14.0, remark, text::SMALL.font(weight), color);
     }
-    paint_bar(&painter, t, rect, cell.bar);
+    let wide = |(line, tone): &(String, Tone)| {
+        painter.layout_no_wrap(line.clone(), text::SMALL.font(ink(t, *tone).0), Color32::PLACEHOLDER).size().x
+    };
+    let words_end = left + cell.lines.iter().map(wide).fold(0.0, f32::max);
+    paint_bar(&painter, t, rect, cell.bar, words_end);
 }
 
-fn paint_bar(painter: &egui::Painter, t: &Tokens, rect: Rect, bar: Bar) {
+/// The bar of a cell whose words end at `words_end`: where three figures come near it, it is thin, and before it would be
+/// painted over them it is left out.
+fn paint_bar(painter: &egui::Painter, t: &Tokens, rect: Rect, bar: Bar, words_end: f32) {
     let solid = |left: f32, width: f32, foot: f32, height: f32| {
         let top = (foot - height.round()).round();
         Rect::from_x_y_ranges(left.round()..=(left + width).round(), top..=foot.round())
@@ -174,12 +181,20 @@ fn paint_bar(painter: &egui::Painter, t: &Tokens, rect: Rect, bar: Bar) {
         Bar::None => {}
         Bar::Due { open, best } if open.max(best) <= 0.0 => {}
         Bar::Due { open, best } => {
-            let (foot, room, left) = (rect.top() + 74.0, 42.0, rect.right() - 22.0);
+            let (foot, room) = (rect.top() + 74.0, 42.0);
+            let (left, width) = if words_end + 3.0 < rect.right() - 22.0 {
+                (rect.right() - 22.0, 14.0)
+            } else {
+                (rect.right() - 9.0, 6.0)
+            };
+            if words_end + 1.0 > left {
+                return;
+            }
             let edge = Stroke::new(stroke::LINE, t.text_primary);
-            let outline = solid(left, 14.0, foot, (room * open).max(4.0));
+            let outline = solid(left, width, foot, (room * open).max(4.0));
             painter.rect(outline, 0, t.surface_raised, edge, StrokeKind::Inside);
             if best > 0.0 {
-                let part = solid(left, 14.0, foot, (room * best).max(3.0));
+                let part = solid(left, width, foot, (room * best).max(3.0));
                 painter.rect(part, 0, t.lid_due, edge, StrokeKind::Inside);
             }
         }

@@ -5,7 +5,7 @@ use egui::{Event, Id, Ui};
 use crate::domain::fold_text::fold;
 
 /// Seconds without a letter after which the next one begins another name; common practice, no source.
-const PAUSE: f64 = 1.0;
+const PAUSE: f64 = 2.0;
 
 /// The letters struck lately.
 #[derive(Clone, Debug, Default)]

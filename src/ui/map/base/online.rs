@@ -27,7 +27,7 @@ const BEGUN: f64 = 3.0;
 /// Seconds after which a service that has sent nothing yet is said to be silent; common practice, no source.
 const PATIENCE: f64 = 15.0;
 /// What the map then says.
-const SILENT: &str = "no tile has come from the internet";
+const SILENT: &str = "No tile has come from the internet.";
 
 /// Online tiles and the credit their service asks for.
 pub struct Online {

@@ -89,13 +89,13 @@ impl BaseMap {
             parts.extend([pack.name(), pack.credit()]);
         }
         parts.extend(self.online.as_ref().map(Online::credit));
-        parts.extend(self.online.as_ref().and_then(Online::trouble));
         if parts.is_empty() {
             parts.push(CREDIT);
         }
         parts.retain(|part| !part.is_empty());
         parts.dedup();
-        format!("Map: {}", parts.join(", "))
+        let trouble = self.online.as_ref().and_then(Online::trouble);
+        format!("Map: {}{}", parts.join(", "), trouble.map_or(String::new(), |words| format!(". {words}")))
     }
 
     /// Shows the map in all the room there is.

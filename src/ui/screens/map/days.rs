@@ -8,7 +8,7 @@ use crate::domain::day::Day;
 use crate::domain::ids::YardId;
 use crate::planner::strip::{Catch, StripDay, catches, strip as days_of};
 use crate::ui::scene::Scene;
-use crate::ui::screens::map::words::{counted, day_said, parts, span_said};
+use crate::ui::screens::map::words::{counted, day_said, figure, parts, span_said};
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{space, stroke};
@@ -128,7 +128,7 @@ impl DayState {
         let (from, to) = self.span(scene.today);
         if from != to {
             let catch = self.catch(scene);
-            return format!("{} catches {} of {}.", span_said(from, to), catch.caught, catch.of);
+            return format!("{} catches {} of {}.", span_said(from, to), figure(catch.caught), figure(catch.of));
         }
         let held = self.held(scene);
         let said = match (narrow, from.since(scene.today)) {
@@ -141,7 +141,7 @@ impl DayState {
             _ if held.looks == 0 || held.steps == 0 => {
                 format!("{said}: {} due.", parts(held.looks, held.steps, " and "))
             }
-            due => format!("{said}: {due} due, {}.", parts(held.looks, held.steps, " and ")),
+            due => format!("{said}: {} due, {}.", figure(due), parts(held.looks, held.steps, " and ")),
         }
     }
 }
@@ -288,14 +288,16 @@ fn cells(scene: &Scene, days: &[StripDay], chosen: (Day, Day), look: StripLook, 
                         .map(|(count, one, many)| (counted(count, one, many), Tone::Plain)),
                 );
             } else if held > 0 {
-                let late = late.then(|| (format!("{} late", day.late), Tone::Late));
+                let late = late.then(|| (format!("{} late", figure(day.late)), Tone::Late));
                 lines.push(late.unwrap_or_else(|| (parts(day.looks, day.steps, ", "), Tone::Plain)));
             }
             let run_set = scene.world.runs.values().any(|run| run.day == day.day && !run.stops.is_empty());
             let is_chosen = (chosen.0..=chosen.1).contains(&day.day);
             let remark = match () {
                 () if !look.bars => None,
-                () if day.day == scene.today && day.late > 0 => Some((format!("{} late", day.late), Tone::Late)),
+                () if day.day == scene.today && day.late > 0 => {
+                    Some((format!("{} late", figure(day.late)), Tone::Late))
+                }
                 () if run_set => Some(("Run set".to_owned(), Tone::Set)),
                 () if is_chosen && held > 0 => Some(("No run yet".to_owned(), Tone::Fact)),
                 () => None,

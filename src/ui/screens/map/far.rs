@@ -12,7 +12,7 @@ use crate::ui::screens::form::scrolled;
 use crate::ui::screens::map::bar_form::YardBars;
 use crate::ui::screens::map::canvas::{Done, Flight, Wish};
 use crate::ui::screens::map::days::{self, StripLook};
-use crate::ui::screens::map::words::counted;
+use crate::ui::screens::map::words::{counted, figure};
 use crate::ui::screens::map::yard_card::{self, Asked};
 use crate::ui::screens::map::yard_form::{FormEnd, YardForm};
 use crate::ui::screens::map::{Form, MapState, NARROW, filter, legend, list, yards_panel};
@@ -138,7 +138,7 @@ fn second_part(scene: &Scene, state: &mut MapState, narrow: bool) -> String {
         };
     }
     let Some((_, model)) = &state.far else { return String::new() };
-    let late = (model.late > 0).then(|| format!("{} late", model.late));
+    let late = (model.late > 0).then(|| format!("{} late", figure(model.late)));
     if narrow {
         return late.map_or(String::new(), |late| format!("{late}."));
     }
@@ -146,7 +146,7 @@ fn second_part(scene: &Scene, state: &mut MapState, narrow: bool) -> String {
         return "Nothing open today.".to_owned();
     }
     let yards = counted(model.open_yards, "yard", "yards");
-    let mut words = format!("{} open in {yards}", model.open);
+    let mut words = format!("{} open in {yards}", figure(model.open));
     if let Some(late) = late {
         words.push_str(", ");
         words.push_str(&late);

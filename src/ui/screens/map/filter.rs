@@ -163,6 +163,7 @@ pub fn chips(
         *fill = *by;
     }
     if let Some(due) = MenuChip::new("Due", filters.due.words())
+        .in_force(filters.due != DueFilter::Any)
         .show(ui, &DueFilter::ALL.map(DueFilter::words))
         .and_then(|at| DueFilter::ALL.get(at))
     {
@@ -201,7 +202,9 @@ fn source_chip(ui: &mut Ui, scene: &Scene, filters: &mut Filters) {
 fn pick<T: Clone + PartialEq>(ui: &mut Ui, name: &str, entries: &[(T, String)], value: &mut T) {
     let words: Vec<&str> = entries.iter().map(|(_, words)| words.as_str()).collect();
     let current = entries.iter().position(|(it, _)| it == value).and_then(|at| words.get(at)).copied().unwrap_or("Any");
-    if let Some((picked, _)) = MenuChip::new(name, current).show(ui, &words).and_then(|at| entries.get(at)) {
+    let in_force = entries.first().is_some_and(|(usual, _)| usual != value);
+    let chip = MenuChip::new(name, current).in_force(in_force);
+    if let Some((picked, _)) = chip.show(ui, &words).and_then(|at| entries.get(at)) {
         *value = picked.clone();
     }
 }

@@ -3,6 +3,7 @@
 use crate::domain::day::Day;
 use crate::planner::outlook::{ColonyView, YardView};
 use crate::ui::glyph::Fill;
+use crate::ui::widgets::progress::grouped;
 
 /// What the fill of a box shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -81,9 +82,14 @@ impl FillBy {
     }
 }
 
-/// `1 hive`, `38 hives`.
+/// `38`, `1,327`.
+pub fn figure(count: u32) -> String {
+    grouped(count.into())
+}
+
+/// `1 hive`, `38 hives`, `1,408 hives`.
 pub fn counted(count: u32, one: &str, many: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
+    if count == 1 { format!("1 {one}") } else { format!("{} {many}", figure(count)) }
 }
 
 /// `8 looks, 1 step`; without those there are none of.
@@ -99,17 +105,24 @@ pub fn due(looks: u32, steps: u32) -> String {
     match looks + steps {
         0 => "nothing due".to_owned(),
         _ if looks == 0 || steps == 0 => format!("{} due", parts(looks, steps, ", ")),
-        both => format!("{both} due: {}", parts(looks, steps, ", ")),
+        both => format!("{} due: {}", figure(both), parts(looks, steps, ", ")),
     }
 }
 
 /// `2 late, 1 queenless, 3 waiting`; empty where all is well.
 pub fn amiss(view: &YardView) -> String {
     let parts = [(view.late, "late"), (view.queenless, "queenless"), (view.waiting, "waiting")];
-    let mut said: Vec<String> =
-        parts.iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!("{count} {what}")).collect();
+    let mut said: Vec<String> = parts
+        .iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, what)| format!("{} {what}", figure(*count)))
+        .collect();
     if said.is_empty() && view.action > 0 {
-        said.push(if view.action == 1 { "1 needs action".to_owned() } else { format!("{} need action", view.action) });
+        said.push(if view.action == 1 {
+            "1 needs action".to_owned()
+        } else {
+            format!("{} need action", figure(view.action))
+        });
     }
     said.join(", ")
 }
@@ -141,6 +154,7 @@ mod tests {
         assert_eq!(due(8, 1), "9 due: 8 looks, 1 step");
         assert_eq!(due(0, 1), "1 step due");
         assert_eq!(due(0, 0), "nothing due");
+        assert_eq!(due(1029, 298), "1,327 due: 1,029 looks, 298 steps");
         assert_eq!(parts(28, 6, " and "), "28 looks and 6 steps");
         let view = YardView { late: 2, queenless: 1, waiting: 3, action: 1, ..YardView::default() };
         assert_eq!(amiss(&view), "2 late, 1 queenless, 3 waiting");

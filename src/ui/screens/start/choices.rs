@@ -129,7 +129,9 @@ fn where_it_lies(ui: &mut Ui, scene: &Scene) {
     job.append("Your register is one file on this computer: ", 0.0, plain.clone());
     let strong = text::TABLE.format(Weight::SemiBold, t.text_primary);
     job.append(&format!("{folder}/my-bees.lidnote"), 0.0, strong);
-    job.append(". Nothing leaves it unless you send it. Map tiles from the internet are off.", 0.0, plain);
+    let tiles = if scene.prefs.online.is_some() { "on, as you switched them" } else { "off" };
+    let words = format!(". Nothing leaves it unless you send it. Map tiles from the internet are {tiles}.");
+    job.append(&words, 0.0, plain);
     let frame =
         Frame::new().fill(t.surface_panel).corner_radius(radius::CAUTION).inner_margin(Margin::symmetric(14, 10));
     ui.add_space(8.0);

@@ -19,6 +19,8 @@ use crate::ui::widgets::{Button, Caution, Field, Icon, boxes, focus, icon, parts
 
 /// The map's middle before it is moved.
 const MIDDLE: (f64, f64) = (20.0, 15.0);
+/// A country and its neighbours; within the map's range.
+const HOME_ZOOM: f64 = 5.0;
 
 /// Form and map.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut StartState, map: &mut MapState, out: &mut Outbox) {
@@ -60,6 +62,11 @@ fn form(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) ->
     }
     if response.changed() {
         state.home = read_place(&state.place).ok();
+        if let Some(home) = state.home {
+            // What is typed is seen on the map, with the coasts around it.
+            state.memory.center_at(lon_lat(home.lon(), home.lat()));
+            let _ = state.memory.set_zoom(HOME_ZOOM);
+        }
     }
     enter |= form::entered(ui, &response);
     match state.home {

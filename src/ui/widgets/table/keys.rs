@@ -55,7 +55,7 @@ pub(super) fn read(ui: &Ui, id: Id, wish: &Wish<'_>, done: &mut Done) {
     }
     if (done.by_key || lettered.is_some()) && !wish.names.is_empty() {
         // A list of parts: the next Tab goes on into the part.
-        ui.memory_mut(|memory| memory.request_focus(id));
+        focus::go_on_after(ui, id);
     }
     if let Some(row) = wish.selected.filter(|_| pressed(Key::Enter)) {
         done.opened = Some(row);

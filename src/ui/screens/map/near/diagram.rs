@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use egui::scroll_area::{DragScroll, ScrollSource};
 use egui::{
-    Align2, Color32, EventFilter, Key, Mesh, Modifiers, Painter, Pos2, Rect, Role, ScrollArea, Sense, Shape, Stroke,
-    StrokeKind, Ui, WidgetInfo, pos2, vec2,
+    Align2, Color32, Event, EventFilter, Key, Mesh, Modifiers, Painter, Pos2, Rect, Role, ScrollArea, Sense, Shape,
+    Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
 
 use crate::domain::ids::ColonyId;
@@ -96,7 +96,7 @@ fn cell(hive: &NearHive, pallets: bool) -> Rect {
     }
 }
 
-fn groups(painter: &Painter, t: &Tokens, model: &NearModel, origin: egui::Vec2, view: Rect) {
+fn groups(painter: &Painter, t: &Tokens, model: &NearModel, origin: Vec2, view: Rect) {
     let secondary = text::TABLE.font(Weight::Regular);
     if model.pallets && !model.groups.is_empty() {
         let count = model.groups.iter().filter(|group| group.pallet.is_some()).count();
@@ -128,7 +128,7 @@ fn hives(
     painter: &Painter,
     model: &NearModel,
     choice: &Choice<'_>,
-    origin: egui::Vec2,
+    origin: Vec2,
     view: Rect,
     done: &mut Done,
 ) -> Option<egui::Id> {
@@ -137,6 +137,7 @@ fn hives(
     let pen = Pen::new(ui);
     let mut mesh = Mesh::default();
     let ctrl = ui.input(|input| input.modifiers.command);
+    let hushed = hushed(ui);
     for hive in model.shown() {
         let rect = cell(hive, model.pallets);
         if !view.intersects(rect.expand(8.0)) {
@@ -144,7 +145,7 @@ fn hives(
         }
         let (is_current, is_chosen) = (choice.hive == Some(hive.id), choice.chosen.contains(&hive.id));
         let weight = if is_current || is_chosen { Weight::SemiBold } else { Weight::Regular };
-        let (name, width) = fitting(painter, &hive.name, weight);
+        let (name, width) = fitting(painter, &hive.name, model.alike, weight);
         // The ring of a long name is wider than others, so that it does not run through the name.
         let wider = (0.5 * (width + 8.0 - rect.width())).max(0.0);
         let rect = rect.expand2(vec2(wider, 0.0)).translate(origin);
@@ -180,8 +181,7 @@ fn hives(
                 done.open = true;
             }
         }
-        // Under the hive, and not over a form that is typed in beside it.
-        if !ui.text_edit_focused() {
+        if !hushed {
             response.on_hover_ui(|ui| {
                 let color = theme::tokens(ui).text_primary;
                 ui.label(text::table(&hive.spoken).color(color));
@@ -192,31 +192,41 @@ fn hives(
     current
 }
 
-/// A name as far as it fits between its neighbours, and its width.
-fn fitting(painter: &Painter, name: &str, weight: Weight) -> (String, f32) {
+/// A pointer that only rests on a hive tells nothing any more once a key is pressed: what it tells would lie over the card.
+fn hushed(ui: &Ui) -> bool {
+    let id = ui.scope_id().with("hushed");
+    let was = ui.data(|data| data.get_temp::<bool>(id)).unwrap_or(false);
+    let is_key = |event: &Event| matches!(event, Event::Key { pressed: true, .. });
+    let (moved, key) = ui.input(|input| (input.pointer.delta() != Vec2::ZERO, input.events.iter().any(is_key)));
+    let now = !moved && (was || key);
+    ui.data_mut(|data| data.insert_temp(id, now));
+    now
+}
+
+/// A name as far as it fits between its neighbours, and its width. A long one begins where it differs from theirs, behind
+/// the letters that are `alike`.
+fn fitting(painter: &Painter, name: &str, alike: usize, weight: Weight) -> (String, f32) {
     let width = |name: &str| {
         let font = text::TABLE.font(weight);
         painter.layout_no_wrap(name.to_owned(), font, Color32::PLACEHOLDER).size().x
     };
-    let mut fits = name.to_owned();
-    let mut left = name.chars().count();
+    let whole = if alike > 0 && width(name) > MOST_NAME {
+        ['…'].into_iter().chain(name.chars().skip(alike)).collect()
+    } else {
+        name.to_owned()
+    };
+    let mut left = whole.chars().count();
+    let mut fits = whole.clone();
     while width(&fits) > MOST_NAME && left > 1 {
         left -= 1;
-        fits = name.chars().take(left).chain(['…']).collect();
+        fits = whole.chars().take(left).chain(['…']).collect();
     }
     let wide = width(&fits);
     (fits, wide)
 }
 
 /// Drag over the plan: all hives in the box.
-fn boxed(
-    ui: &Ui,
-    whole: &egui::Response,
-    model: &NearModel,
-    origin: egui::Vec2,
-    drag: &mut Option<Pos2>,
-    done: &mut Done,
-) {
+fn boxed(ui: &Ui, whole: &egui::Response, model: &NearModel, origin: Vec2, drag: &mut Option<Pos2>, done: &mut Done) {
     if let Some(drawn) = drag_box::drawn(ui, whole, drag) {
         let inside = |hive: &&NearHive| drawn.contains(pos2(hive.at[0], hive.at[1]) + origin);
         done.boxed = model.shown().filter(inside).map(|hive| hive.id).collect();

@@ -128,7 +128,7 @@ impl NearState {
 
     fn model(&self) -> &NearModel {
         static EMPTY: NearModel =
-            NearModel { hives: Vec::new(), hidden: 0, pallets: false, groups: Vec::new(), size: [0.0; 2] };
+            NearModel { hives: Vec::new(), hidden: 0, pallets: false, groups: Vec::new(), size: [0.0; 2], alike: 0 };
         self.held.as_ref().map_or(&EMPTY, |(_, model)| model)
     }
 }

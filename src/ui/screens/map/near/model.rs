@@ -62,6 +62,8 @@ pub struct NearModel {
     pub groups: Vec<Group>,
     /// Size of the whole plan.
     pub size: [f32; 2],
+    /// How many letters all their names begin with, up to the end of a word.
+    pub alike: usize,
 }
 
 /// A row or a pallet.
@@ -124,6 +126,7 @@ impl NearModel {
         let top = if key.low { LOW_TOP[usize::from(model.pallets)] } else { TOP };
         let used = if model.pallets { model.lay_pallets(key.width as f32, top) } else { model.lay_rows(top) };
         let bottom = model.lay_unplaced(used);
+        model.alike = alike(model.hives.iter().map(|hive| hive.name.as_str()));
         let right = model.hives.iter().map(|hive| hive.at[0]).fold(0.0, f32::max) + SIDE;
         model.size = [right, bottom + 60.0];
         model
@@ -229,6 +232,18 @@ impl NearModel {
     }
 }
 
+/// How many letters all names begin with, up to the end of a word; none of a single name.
+fn alike<'a>(mut names: impl Iterator<Item = &'a str>) -> usize {
+    let Some(first) = names.next().map(|name| name.chars().collect::<Vec<char>>()) else { return 0 };
+    let (mut same, mut others) = (first.len(), false);
+    for name in names {
+        others = true;
+        same = same.min(first.iter().zip(name.chars()).take_while(|(a, b)| **a == *b).count());
+    }
+    let word_ends = first.iter().take(same).rposition(|letter| letter.is_whitespace());
+    word_ends.filter(|_| others).map_or(0, |at| at + 1)
+}
+
 fn spoken(colony: &Colony, view: &ColonyView, fill: FillBy, today: Day) -> String {
     let mut words = vec![colony.name().to_owned(), fill.spoken(fill.fill(view, today)).to_owned()];
     match view.standing.work.iter().find(|due| due.window.open_on(today)) {
@@ -239,4 +254,19 @@ fn spoken(colony: &Colony, view: &ColonyView, fill: FillBy, today: Day) -> Strin
         None => words.push(view.lid.words().to_owned()),
     }
     words.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::alike;
+
+    #[test]
+    fn what_names_have_in_common_ends_with_a_word() {
+        let alike = |names: &[&str]| alike(names.iter().copied());
+        assert_eq!(alike(&["Улей у забора 001", "Улей у забора 002"]), 14);
+        assert_eq!(alike(&["B01", "B02"]), 0, "no word ends there");
+        assert_eq!(alike(&["Mill hive 1"]), 0, "nothing to tell it from");
+        assert_eq!(alike(&["Mill hive", "Mill hive"]), 5);
+        assert_eq!(alike(&[]), 0);
+    }
 }
