@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
-use egui::{PointerButton, Pos2, Rect, Sense, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Color32, PointerButton, Pos2, Rect, Sense, Stroke, Ui, WidgetInfo, vec2};
 use walkers::{MapMemory, lon_lat};
 
 use crate::domain::ids::YardId;
@@ -16,6 +16,7 @@ use crate::ui::map::stacks::{self, Cluster, Placed, Stacks, YardMark};
 use crate::ui::screens::map::drag_box;
 use crate::ui::screens::map::model::FarModel;
 use crate::ui::theme;
+use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::stroke;
 use crate::ui::theme::text;
 use crate::ui::widgets::{Icon, icon};
@@ -100,6 +101,14 @@ pub struct Done {
     pub bare: bool,
 }
 
+/// The lower left corner of the map, where it says what it is made of; in a narrow window beside the button of the legend.
+fn foot(ui: &Ui, base: &BaseMap, room: Rect, narrow: bool) -> Rect {
+    let font = text::SMALL.font(Weight::Regular);
+    let words = ui.painter().layout_no_wrap(base.attribution(), font, Color32::PLACEHOLDER).size();
+    let width = words.x + if narrow { 140.0 } else { 24.0 };
+    Rect::from_min_size(room.left_bottom() - vec2(0.0, 42.0), vec2(width, 42.0))
+}
+
 impl Canvas {
     /// A map that shows all yards first.
     pub fn new() -> Self {
@@ -117,6 +126,7 @@ impl Canvas {
             .bounds()
             .map_or(lon_lat(160.0, -40.0), |b| lon_lat(f64::midpoint(b.west, b.east), f64::midpoint(b.south, b.north)));
         let look = base_look(theme::tokens(ui));
+        let foot = foot(ui, base, room, wish.narrow);
         let view_marks = RefCell::new((stacks, None::<Vec<Placed>>));
         let place_all = |view: &View| {
             let size = size_at(view.zoom(), wish.narrow);
@@ -124,7 +134,8 @@ impl Canvas {
             let (stacks, placed) = &mut *held;
             stacks.reckon(*version, marks, view.zoom(), size);
             let now = stacks.placed(view, size);
-            let reserved = stacks.reserved(&now);
+            let mut reserved = stacks.reserved(&now);
+            reserved.push(foot);
             *placed = Some(now);
             reserved
         };

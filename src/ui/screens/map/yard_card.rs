@@ -55,7 +55,11 @@ pub fn show(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option
 pub fn row(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option<Asked> {
     let t = theme::tokens(ui);
     stack_widget(ui, StackSize::Small, &yard.stack, "");
-    ui.label(text::body(&yard.name).semibold().color(t.text_primary));
+    let most = 0.4 * ui.available_width();
+    ui.scope(|ui| {
+        ui.set_max_width(most);
+        ui.add(egui::Label::new(text::body(&yard.name).semibold().color(t.text_primary)).truncate());
+    });
     let words = due(yard.view.open_looks, yard.view.open_steps);
     let ahead = if yard.bar_ahead.is_empty() { String::new() } else { format!(" {}", yard.bar_ahead) };
     ui.label(text::table(format!("{words}.{ahead}")).color(t.text_primary));
