@@ -70,6 +70,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut MapState, goto: &mut Option<
     }
     if narrow
         && state.form.is_none()
+        && state.yards.len() < 2
         && let Some(yard) = state.yard
     {
         Panel::bottom("map card row").exact_size(40.0).frame(bar).show(ui, |ui| {

@@ -7,6 +7,7 @@ use crate::ui::glyph::{StackSize, stack_widget};
 use crate::ui::screens::map::model::FarYard;
 use crate::ui::screens::map::words::{amiss, counted, due};
 use crate::ui::theme;
+use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::{Button, Entry, ends, focus, key, menu};
 
@@ -62,11 +63,13 @@ pub fn row(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option<
     });
     let words = due(yard.view.open_looks, yard.view.open_steps);
     let ahead = if yard.bar_ahead.is_empty() { String::new() } else { format!(" {}", yard.bar_ahead) };
-    ui.label(text::table(format!("{words}.{ahead}")).color(t.text_primary));
-    let amiss = |ui: &mut Ui| {
-        ui.add(egui::Label::new(text::table(amiss(&yard.view)).semibold().color(t.text_late)).truncate());
+    let told = |ui: &mut Ui| {
+        let mut job = text::two_tone(text::TABLE, "", t.text_primary, &format!("{words}.{ahead}"), t.text_primary);
+        let amiss = format!("  {}", amiss(&yard.view));
+        job.append(amiss.trim_end(), 0.0, text::TABLE.format(Weight::SemiBold, t.text_late));
+        ui.add(egui::Label::new(job).truncate());
     };
-    ends(ui, amiss, |ui| open_and_more(ui, yard, why_not_remove)).1
+    ends(ui, told, |ui| open_and_more(ui, yard, why_not_remove)).1
 }
 
 /// A place on the map that a card covers: clicks there do not reach the map.

@@ -54,10 +54,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         let Some(spec) = shown.get(row.index) else { return };
         let value = scene.world.settings.get(spec.name).unwrap_or(spec.default);
         row.title(spec.about);
-        if !is_own(spec, &scene.world.settings, by_place) {
-            row.text(&number(value));
-        } else {
+        if is_own(spec, &scene.world.settings, by_place) {
             row.strong(&number(value));
+        } else {
+            row.text(&number(value));
         }
         row.secondary(spec.unit);
         row.secondary(&number(spec.default));
