@@ -297,9 +297,9 @@ impl Lidnote {
                 self.scene.written.retain(|it| it.path != file.path);
                 self.scene.written.insert(0, file);
                 self.scene.written.truncate(MOST_WRITTEN);
-                self.tell(&Event::Done(words));
-                if let Some(change) = change {
-                    self.act(Action::Change(change));
+                match change {
+                    Some(change) => self.record(*change, Some(Event::Also(words))),
+                    None => self.tell(&Event::Done(words)),
                 }
             }
             Ended::Done(Done::Planned(_)) => {}

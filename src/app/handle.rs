@@ -325,7 +325,8 @@ impl Lidnote {
         let name = format!("run sheet {}.pdf", run.day.iso());
         let ground = ground::under(&mut self.ui.map.base, &self.scene.world, &run);
         self.with_plan(run, path, name, move |world, outlook, plan, today| {
-            outputs::run_as_pdf(world, outlook, plan, Paper::A4, &ground, today).map(of_print)
+            let paper = if world.settings.letter_paper() == 1 { Paper::Letter } else { Paper::A4 };
+            outputs::run_as_pdf(world, outlook, plan, paper, &ground, today).map(of_print)
         });
     }
 

@@ -142,6 +142,7 @@ impl Lidnote {
             changes: vec![
                 Change::SetFirm(Box::new(firm)),
                 Change::SetSetting { name: "utc_offset".to_owned(), value: offset },
+                Change::SetSetting { name: "letter_paper".to_owned(), value: home.is_on_letter_paper().into() },
             ],
         };
         self.record(change, None);

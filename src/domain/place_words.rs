@@ -25,7 +25,9 @@ pub fn read_place(typed: &str) -> Result<Place, String> {
         }
         _ => (one.degrees, other.degrees),
     };
-    Place::new(lat, lon).ok_or_else(|| format!("{lat}, {lon} is not on the earth. {HOW}."))
+    // Four decimals are about 10 m, and enough to see what is wrong.
+    let short = |degrees: f64| (degrees * 1e4).round() / 1e4;
+    Place::new(lat, lon).ok_or_else(|| format!("{}, {} is not on the earth. {HOW}.", short(lat), short(lon)))
 }
 
 /// Reads one coordinate with its letter or sign: `40,1 S`, `53°14'20"N`, `-105 40.5`; nothing where it is none, or its

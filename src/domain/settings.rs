@@ -132,6 +132,8 @@ settings! {
     day_minutes: i32 = 540, 60, 1440, "minutes", "A run that is laid out for a day is at most this long; yards that do not fit are left out, the least urgent first", "common practice, no source";
     leave_minute: i32 = 450, 0, 1439, "minutes after midnight", "A run leaves at", "common practice, no source";
     utc_offset: i32 = 0, -720, 840, "minutes", "Local time ahead of UTC (set from the home yard; daylight is shown in it)", "the home yard's longitude";
+    letter_paper: i32 = 0, 0, 1, "1 for yes", "Run sheets are on Letter paper, not A4, and its label sheets come first (set from the home yard)", "the home yard's place";
+    distance_in_miles: i32 = 0, 0, 1, "1 for yes", "Distances and speeds are said in miles", "common practice, no source";
     daylight_margin: i32 = 0, 0, 180, "minutes", "Work begins this long after sunrise and ends this long before sunset", "common practice, no source";
 }
 
@@ -159,7 +161,31 @@ pub enum SettingError {
     },
 }
 
+/// Metres in a mile (international mile, exact).
+const METRES_A_MILE: f64 = 1609.344;
+
 impl Settings {
+    /// A way in whole kilometres or miles, as they are said: `22 km`, `1 mile`.
+    pub fn distance_words(&self, metres: u32) -> String {
+        if self.distance_in_miles() == 0 {
+            return format!("{} km", (metres + 500) / 1000);
+        }
+        match (f64::from(metres) / METRES_A_MILE).round() {
+            1.0 => "1 mile".to_owned(),
+            miles => format!("{miles} miles"),
+        }
+    }
+
+    /// The driving speed as it is said: `60 km/h`, `37 miles an hour`.
+    pub fn speed_words(&self) -> String {
+        let speed = self.speed();
+        if self.distance_in_miles() == 0 {
+            format!("{speed} km/h")
+        } else {
+            format!("{} miles an hour", (speed * 1000.0 / METRES_A_MILE).round())
+        }
+    }
+
     fn value(&self, name: &str, default: f64) -> f64 {
         self.set.get(name).copied().unwrap_or(default)
     }
@@ -237,5 +263,15 @@ mod tests {
         assert!(matches!(settings.with("acceptance_best", 10.5), Err(SettingError::OutOfRange { .. })));
         assert!(matches!(settings.with("velocity", 1.0), Err(SettingError::Unknown(_))));
         assert_eq!(faster.with("speed", 60.0), Ok(settings));
+    }
+
+    #[test]
+    fn ways_are_said_in_whole_kilometres_or_miles() {
+        let metric = Settings::default();
+        let miles = metric.with("distance_in_miles", 1.0).expect("in range");
+        let said = |settings: &Settings| [0, 1_600, 10_499, 10_500].map(|metres| settings.distance_words(metres));
+        assert_eq!(said(&metric), ["0 km", "2 km", "10 km", "11 km"]);
+        assert_eq!(said(&miles), ["0 miles", "1 mile", "7 miles", "7 miles"]);
+        assert_eq!((metric.speed_words().as_str(), miles.speed_words().as_str()), ("60 km/h", "37 miles an hour"));
     }
 }

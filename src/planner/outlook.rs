@@ -247,8 +247,10 @@ fn add_those_that_received(now: &World, found: &mut BTreeSet<ColonyId>) {
     }
 }
 
-/// What colonies name and what shows on their lids and cards: a queen's details, a parcel's days, a source's name.
+/// What colonies name and what shows on their lids and cards: a queen's details, a parcel's days, a source's name, the name
+/// of a yard that one has left against a bar.
 struct Named {
+    yards: BTreeSet<YardId>,
     queens: BTreeSet<QueenId>,
     parcels: BTreeSet<ParcelId>,
     sources: BTreeSet<SourceId>,
@@ -265,11 +267,12 @@ impl Named {
             let from = |queen: &&Arc<Queen>| queen.source.is_some_and(|source| sources.contains(&source));
             queens.extend(now.queens.values().filter(from).map(|queen| queen.id));
         }
-        Self { queens, parcels, sources }
+        let yards = differ(&before.yards, &now.yards, Arc::ptr_eq).map(|(yard, _)| *yard).collect();
+        Self { yards, queens, parcels, sources }
     }
 
     fn is_empty(&self) -> bool {
-        self.queens.is_empty() && self.parcels.is_empty() && self.sources.is_empty()
+        self.yards.is_empty() && self.queens.is_empty() && self.parcels.is_empty() && self.sources.is_empty()
     }
 
     fn in_plan(&self, plan: &Plan) -> bool {
@@ -279,7 +282,8 @@ impl Named {
 
     fn in_colony(&self, colony: &Colony, records: &[Record]) -> bool {
         let began = matches!(colony.began_with, FirstQueen::Recorded(queen) if self.queens.contains(&queen));
-        began || records.iter().any(|record| self.in_record(record))
+        let left = colony.stands.len() > 1 && colony.stands.iter().any(|stand| self.yards.contains(&stand.yard));
+        began || left || records.iter().any(|record| self.in_record(record))
     }
 
     fn in_record(&self, record: &Record) -> bool {

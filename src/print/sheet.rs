@@ -121,8 +121,12 @@ impl Sheet {
 
     /// The sheet in words, by its measures: `A4, 3 x 8, 63.5 x 33.9 mm`.
     pub fn describe(&self) -> String {
-        let label = format!("{} x {} mm", figure(self.label_w), figure(self.label_h));
         let is_page = |w: f32, h: f32| (self.page_w - w).abs() < 0.5 && (self.page_h - h).abs() < 0.5;
+        let label = match (inches(self.label_w), inches(self.label_h)) {
+            // Sheets of Letter are sold by inches.
+            (Some(width), Some(height)) if is_page(215.9, 279.4) => format!("{width} x {height} in"),
+            _ => format!("{} x {} mm", figure(self.label_w), figure(self.label_h)),
+        };
         let page = if self.places() == 1 && is_page(self.label_w, self.label_h) {
             return format!("Roll, {label}");
         } else if is_page(210.0, 297.0) {
@@ -228,6 +232,24 @@ impl Sheet {
     }
 }
 
+/// A length in inches and sixteenths, `2 5/8`; nothing where it is none to a twentieth of a millimetre.
+fn inches(mm: f32) -> Option<String> {
+    let sixteenths = (mm / 25.4 * 16.0).round();
+    if sixteenths < 1.0 || (sixteenths / 16.0 * 25.4 - mm).abs() > 0.05 {
+        return None;
+    }
+    let (mut over, mut under) = (sixteenths as u32 % 16, 16);
+    let whole = sixteenths as u32 / 16;
+    while over > 0 && over % 2 == 0 {
+        (over, under) = (over / 2, under / 2);
+    }
+    Some(match (whole, over) {
+        (whole, 0) => whole.to_string(),
+        (0, over) => format!("{over}/{under}"),
+        (whole, over) => format!("{whole} {over}/{under}"),
+    })
+}
+
 /// A length in mm with at most three decimals and no needless zeros.
 pub(crate) fn figure(mm: f32) -> String {
     let text = format!("{mm:.3}");
@@ -249,8 +271,8 @@ mod tests {
             "A4, 3 x 8, 63.5 x 33.9 mm",
             "A4, 2 x 7, 99.1 x 38.1 mm",
             "A4, 2 x 4, 99.1 x 67.7 mm",
-            "Letter, 3 x 10, 66.675 x 25.4 mm",
-            "Letter, 2 x 5, 101.6 x 50.8 mm",
+            "Letter, 3 x 10, 2 5/8 x 1 in",
+            "Letter, 2 x 5, 4 x 2 in",
             "Roll, 100 x 50 mm",
             "Roll, 62 x 29 mm",
         ];

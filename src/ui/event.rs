@@ -42,6 +42,8 @@ pub enum Event {
     HeldOpen,
     /// Something was done that is no change (a file was written).
     Done(String),
+    /// This belongs to the change just recorded (where the file of its labels lies).
+    Also(String),
     /// A register could not be opened: none is open now.
     NotOpened(Box<NotOpened>),
     /// A register was opened; screens begin anew.

@@ -169,3 +169,12 @@ pub struct PrefsInfo {
     /// Folder for prints and exports.
     pub folder: String,
 }
+
+impl Scene {
+    /// The place in `sheets` of the label sheet that is taken where none is chosen: the first of the usual paper.
+    pub fn usual_sheet(&self) -> usize {
+        let letter = self.world.settings.letter_paper() == 1;
+        let of_paper = |sheet: &SheetInfo| letter && sheet.name.starts_with("Letter");
+        self.sheets.iter().position(of_paper).unwrap_or(0)
+    }
+}

@@ -64,6 +64,7 @@ impl UiState {
                 self.toasts.done("The reading was stopped. Nothing was brought in.".to_owned(), false);
             }
             Event::Done(words) => self.toasts.done(words.clone(), false),
+            Event::Also(words) => self.toasts.also(words),
             Event::Opened | Event::Closed => {
                 self.toasts.clear();
                 self.screen = Screen::Map;

@@ -173,6 +173,35 @@ fn the_first_yard_is_clicked_onto_an_empty_map() {
 }
 
 #[test]
+fn home_is_shown_on_the_map() {
+    let mut begin = Beginning::default();
+    begin.home("Shed", -40.1, 159.8);
+    let (harness, _) = open(Stage::new(begin, day("2026-11-23")), SIZE);
+    harness.get_by_role_and_label(Role::Image, "Shed, where runs begin");
+}
+
+#[test]
+fn a_screen_reader_follows_the_bare_arrows_and_hears_the_screen() {
+    let (mut harness, _) = open(stage(), SIZE);
+    let followed = |harness: &egui_kittest::Harness<'static, _>| {
+        let root = harness.root().accesskit_node();
+        root.active_descendant().and_then(|row| row.label())
+    };
+    assert_eq!(followed(&harness), None);
+    harness.key_press(Key::ArrowDown);
+    harness.run();
+    let row = followed(&harness).expect("a row of the list");
+    assert!(row.contains(" hives"), "{row}");
+    harness.key_press(Key::ArrowRight);
+    harness.run();
+    let day = followed(&harness).expect("a day of the strip");
+    assert!(day.contains("Nov, "), "{day}");
+    let live = |node: egui_kittest::Node<'_>| node.accesskit_node().live();
+    let said = harness.get_all_by_label_contains("Nov: ").map(live).collect::<Vec<_>>();
+    assert!(said.contains(&egui::accesskit::Live::Polite), "{said:?}");
+}
+
+#[test]
 fn a_span_of_days_says_what_it_catches() {
     let (mut harness, _) = open(stage(), SIZE);
     harness.key_press_modifiers(Modifiers::SHIFT, Key::ArrowRight);

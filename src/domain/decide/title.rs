@@ -24,7 +24,11 @@ pub(super) fn title(world: &World, change: &Change) -> String {
         Change::SetFirm(_) => "The firm's own details".to_owned(),
         Change::SetSetting { name, value } => spec(name).map_or_else(
             || format!("{name} set to {value}"),
-            |spec| format!("{}: {value} ({})", spec.about, spec.unit),
+            |spec| match (spec.unit, *value) {
+                // A sentence that is switched on or off.
+                ("1 for yes", on) => format!("{}: {}", spec.about, if on == 1.0 { "yes" } else { "no" }),
+                (unit, value) => format!("{}: {value} ({unit})", spec.about),
+            },
         ),
         Change::PutYard(yard) => match world.yards.get(&yard.id) {
             None => format!("{} added", yard.name),

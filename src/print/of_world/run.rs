@@ -3,6 +3,7 @@
 use crate::domain::day::Day;
 use crate::domain::ids::ColonyId;
 use crate::domain::place::Place;
+use crate::domain::settings::Settings;
 use crate::domain::standing::QueenNow;
 use crate::domain::visit::Method;
 use crate::domain::work::{DueWork, WorkState};
@@ -41,7 +42,7 @@ pub fn run_sheet_job(
     before.extend(unplaced.map(|yard| format!("{}: its place is not known, so it has no time.", yard.name)));
     RunSheetJob {
         title: format!("Run sheet, {}", day.long()),
-        subtitle: subtitle(plan),
+        subtitle: subtitle(plan, &world.settings),
         firm: world.firm.name.clone(),
         paper,
         language: "en".to_owned(),
@@ -57,18 +58,18 @@ pub fn run_sheet_job(
     }
 }
 
-fn subtitle(plan: &RunPlan) -> String {
+fn subtitle(plan: &RunPlan, settings: &Settings) -> String {
     let vehicle = if plan.run.vehicle.is_empty() { String::new() } else { format!("{}. ", plan.run.vehicle) };
     let stops = match plan.stops.len() {
         1 => "1 stop".to_owned(),
         stops => format!("{stops} stops"),
     };
     format!(
-        "{vehicle}{stops}, {}. Leave {}, back {}, {} km.",
+        "{vehicle}{stops}, {}. Leave {}, back {}, {}.",
         plan.due_words(),
         clock(u32::from(plan.run.leave) * 60),
         clock(plan.back),
-        (plan.metres + 500) / 1000
+        settings.distance_words(plan.metres)
     )
 }
 
@@ -88,7 +89,7 @@ fn stop_of(world: &World, outlook: &Outlook, stop: &PlannedStop, at: usize, day:
         yard: yard.map_or_else(String::new, |yard| yard.name.clone()),
         arrive: clock(stop.arrive),
         leave: clock(stop.leave),
-        distance: format!("{} km", (stop.metres + 500) / 1000),
+        distance: world.settings.distance_words(stop.metres),
         note: note.iter().map(|words| sentence(words)).collect::<Vec<_>>().join(" "),
         hives: stop.colonies().into_iter().map(|colony| row(world, outlook, stop, colony, day)).collect(),
     }

@@ -118,7 +118,9 @@ fn head(ui: &mut Ui, card: &Card, wish: &mut Wish) -> Id {
     let t = theme::tokens(ui);
     ui.add_space(6.0);
     let named = |ui: &mut Ui| {
-        hive_widget(ui, 28.0, card.fill, card.lid, &card.glyph_name);
+        let glyph = hive_widget(ui, 28.0, card.fill, card.lid, &card.glyph_name);
+        // A screen reader says which hive's card it is, and how it stands, when it opens and when that changes.
+        ui.accesskit_node_builder(glyph.id, |node| node.set_live(egui::accesskit::Live::Polite));
         ui.add_space(4.0);
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 0.0;
@@ -241,7 +243,7 @@ fn act(
         ui.request_repaint();
     }
     if wish.print
-        && let Some(sheet) = scene.sheets.first()
+        && let Some(sheet) = scene.sheets.get(scene.usual_sheet())
     {
         out.push(Action::PrintLabels {
             colonies: vec![colony],

@@ -25,7 +25,7 @@ const INSET: f32 = 13.0;
 
 /// Heading, label, and what prints it.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, colony: ColonyId, view: &ColonyView, wish: &mut Wish, out: &mut Outbox) {
-    let sheet = scene.sheets.first();
+    let sheet = scene.sheets.get(scene.usual_sheet());
     sections::heading(ui, "Lid note", |ui| {
         let color = theme::tokens(ui).text_secondary;
         ui.label(text::small(sheet.map_or("", |sheet| sheet.name.as_str())).color(color));

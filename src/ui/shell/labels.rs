@@ -21,7 +21,7 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox
     let all: Vec<ColonyId> =
         if state.labels_of.is_empty() { scene.outlook.label_queue.clone() } else { state.labels_of.clone() };
     let chosen: Vec<ColonyId> = all.iter().copied().filter(|colony| !state.left_out.contains(colony)).collect();
-    let sheet = scene.sheets.get(state.sheet).or(scene.sheets.first());
+    let sheet = scene.sheets.get(state.sheet.unwrap_or(scene.usual_sheet())).or(scene.sheets.first());
     let start: Option<u32> = state.start.trim().parse().ok().filter(|start| *start >= 1);
     let fits = sheet.zip(start).is_some_and(|(sheet, start)| start <= sheet.labels);
     let why_not = if chosen.is_empty() {
@@ -64,11 +64,12 @@ fn body(ui: &mut Ui, scene: &Scene, state: &mut ShellState, out: &mut Outbox, al
     ui.set_width(dialog::content_width(ui, WIDTH));
     ui.horizontal(|ui| {
         let names: Vec<&str> = scene.sheets.iter().map(|sheet| sheet.name.as_str()).collect();
-        let now = names.get(state.sheet).copied().unwrap_or_default();
+        let taken = state.sheet.unwrap_or(scene.usual_sheet());
+        let now = names.get(taken).copied().unwrap_or_default();
         if let Some(at) = MenuChip::new("Sheet", now).show(ui, &names) {
-            state.sheet = at;
+            state.sheet = Some(at);
         }
-        let labels = scene.sheets.get(state.sheet).map_or(1, |sheet| sheet.labels);
+        let labels = scene.sheets.get(state.sheet.unwrap_or(taken)).map_or(1, |sheet| sheet.labels);
         let error = format!("1 to {labels}");
         let bad = start.is_none_or(|start| start > labels);
         Field::new("Start at label").width(56.0).error(bad.then_some(error.as_str())).show(ui, &mut state.start);

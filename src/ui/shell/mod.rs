@@ -32,8 +32,8 @@ pub struct ShellState {
     pub labels_open: bool,
     /// Labels of these hives alone, instead of the queue.
     pub labels_of: Vec<ColonyId>,
-    /// Which sheet, by its place in the scene's list.
-    pub sheet: usize,
+    /// Which sheet, by its place in the scene's list; nothing: the usual one.
+    pub sheet: Option<usize>,
     /// First label to use.
     pub start: String,
     /// The file; empty: the usual folder.
@@ -54,7 +54,7 @@ impl Default for ShellState {
             held_open: false,
             labels_open: false,
             labels_of: Vec::new(),
-            sheet: 0,
+            sheet: None,
             start: "1".to_owned(),
             path: String::new(),
             left_out: Vec::new(),

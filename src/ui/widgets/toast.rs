@@ -49,6 +49,14 @@ impl Toasts {
         self.waiting.push_back(Toast { words: words.into(), undo, stays: false, of_writing: false });
     }
 
+    /// Says more of what was just done, beside it; alone where nothing was.
+    pub fn also(&mut self, words: &str) {
+        match self.waiting.iter_mut().find(|toast| !toast.stays) {
+            Some(toast) => toast.words = format!("{}. {words}", toast.words.trim_end_matches('.')),
+            None => self.done(words, false),
+        }
+    }
+
     /// Says what failed and the way out; stays until closed. The newest is shown first: it answers what was just done.
     pub fn failed(&mut self, words: impl Into<String>) {
         self.put_first(Toast { words: words.into(), undo: false, stays: true, of_writing: false });
@@ -196,6 +204,14 @@ mod tests {
         toasts.done("B07 accepted.", true);
         toasts.done("B09 accepted.", true);
         assert_eq!(toasts.shown(), Some("B09 accepted."));
+    }
+
+    #[test]
+    fn more_is_said_beside_what_was_done() {
+        let mut toasts = Toasts::default();
+        toasts.done("5 labels printed", true);
+        toasts.also("Written: labels.pdf.");
+        assert_eq!(toasts.shown(), Some("5 labels printed. Written: labels.pdf."));
     }
 
     #[test]

@@ -193,7 +193,8 @@ fn settled_at(world: &World, changes: &[Change]) -> Vec<Change> {
     let firm =
         Firm { home: Some(home), home_name: "Home".to_owned(), hemisphere: home.hemisphere(), ..world.firm.clone() };
     let offset = Change::SetSetting { name: "utc_offset".to_owned(), value: outputs_offset(home) };
-    vec![Change::SetFirm(Box::new(firm)), offset]
+    let paper = Change::SetSetting { name: "letter_paper".to_owned(), value: home.is_on_letter_paper().into() };
+    vec![Change::SetFirm(Box::new(firm)), offset, paper]
 }
 
 fn counts(preview: &Preview) -> String {

@@ -106,7 +106,7 @@ impl Job for Run {
             Format::Gpx => Output::text(outputs::run_as_gpx(&world, &planned)),
             Format::Ics => Output::text(outputs::run_as_ics(&world, &planned, today, now)),
             Format::Pdf => {
-                let paper = if self.letter { Paper::Letter } else { Paper::A4 };
+                let paper = if self.letter || world.settings.letter_paper() == 1 { Paper::Letter } else { Paper::A4 };
                 let ground = ground::without_window(&world, &planned.run);
                 Output::pdf(outputs::run_as_pdf(&world, &outlook, &planned, paper, &ground, today)?)
             }
@@ -122,12 +122,12 @@ impl Job for Run {
             return Ok(output);
         }
         output.say(format!(
-            "{proof}. {}, back {}, {} km. Times are an estimate: straight line times {} at {} km/h",
+            "{proof}. {}, back {}, {}. Times are an estimate: straight line times {} at {}",
             if planned.stops.len() == 1 { "1 stop".to_owned() } else { format!("{} stops", planned.stops.len()) },
             clock(planned.back),
-            (planned.metres + 500) / 1000,
+            world.settings.distance_words(planned.metres),
             world.settings.road_factor(),
-            world.settings.speed()
+            world.settings.speed_words()
         ));
         for caution in cautions(&world, &planned).iter().filter(|caution| caution.forbids) {
             output.say(format!("Caution: {} {}", caution.fact, caution.then));

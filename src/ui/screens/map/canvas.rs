@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
-use egui::{Color32, PointerButton, Pos2, Rect, Sense, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Color32, PointerButton, Pos2, Rect, Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2};
 use walkers::{MapMemory, lon_lat};
 
 use crate::domain::ids::YardId;
@@ -23,6 +23,8 @@ use crate::ui::widgets::{Icon, icon};
 
 /// Stacks that are named for a screen reader on the map itself; beyond that the list twin serves alone.
 const NAMED: usize = 300;
+/// Up to so many stacks in view are named on the map.
+const SPELLED: usize = 12;
 /// A yard flown to is shown at least this near.
 const YARD_ZOOM: f64 = 12.0;
 /// Without a yard, home is shown this near: a region, in which the first yard is found by its rivers and roads.
@@ -294,6 +296,7 @@ impl Stage<'_> {
             self.yards_of(cluster).any(|yard| self.wish.yard == Some(yard) || self.wish.yards.contains(&yard))
         };
         stacks::paint(ui, &painter, t, self.stacks, self.placed, size, is_selected);
+        self.names(ui, &painter);
         if self.placed.len() <= NAMED {
             for it in self.placed {
                 let Some(cluster) = self.stacks.clusters().get(it.cluster) else { continue };
@@ -309,6 +312,43 @@ impl Stage<'_> {
             icon::paint(&painter, pin, Icon::Pin, t.accent);
         }
         Done::default()
+    }
+
+    /// Home as a small square, and the yards' names where few of them are in view: below the glyph, left out where one
+    /// would run into another. With many yards the list beside the map names them.
+    fn names(&self, ui: &Ui, painter: &egui::Painter) {
+        let t = theme::tokens(ui);
+        let mut taken: Vec<Rect> = self.placed.iter().map(|it| it.rect).collect();
+        let mut put = |below: Pos2, name: &str| {
+            let galley = painter.layout_no_wrap(name.to_owned(), text::SMALL.font(Weight::Medium), t.map_label);
+            let place = Rect::from_center_size(below + vec2(0.0, 0.5 * galley.size().y + 3.0), galley.size());
+            if name.is_empty() || taken.iter().any(|other| other.intersects(place)) {
+                return;
+            }
+            painter.galley(place.min, galley, t.map_label);
+            taken.push(place);
+        };
+        if self.placed.len() <= SPELLED {
+            for it in self.placed {
+                let alone = self.stacks.clusters().get(it.cluster).filter(|cluster| cluster.members.len() == 1);
+                let yard = alone.and_then(|cluster| self.shown.get(*cluster.members.first()?));
+                if let Some(yard) = yard.and_then(|index| self.model.yards.get(*index)) {
+                    // The ring of a selected one stands around its glyph.
+                    put(it.rect.expand(7.0).center_bottom(), &yard.name);
+                }
+            }
+        }
+        if let Some((place, name)) = &self.model.base {
+            let at = self.view.screen(from_lon_lat(place.lon(), place.lat()));
+            let square = Rect::from_center_size(at, vec2(9.0, 9.0));
+            if !self.placed.iter().any(|it| it.rect.intersects(square)) {
+                painter.rect(square, 0, t.map_town, Stroke::new(stroke::ICON, t.glyph_line), StrokeKind::Middle);
+                let node = ui.interact(square, ui.scope_id().with("home"), Sense::hover());
+                let spoken = format!("{name}, where runs begin");
+                node.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &spoken));
+                put(square.center_bottom(), name);
+            }
+        }
     }
 
     fn answer(&self, ui: &mut Ui, response: &egui::Response, drag: &mut Option<Pos2>, done: &mut Done) {

@@ -48,6 +48,8 @@ pub struct FarModel {
     pub action: u32,
     /// The home yard, where no other has a place yet.
     pub home: Option<Place>,
+    /// Where runs begin, and what it is called.
+    pub base: Option<(Place, String)>,
     /// The hygiene groups of all yards, sorted.
     pub groups: Vec<String>,
 }
@@ -132,6 +134,8 @@ impl FarModel {
         model.hidden = model.of - model.yards.len();
         let placed = scene.world.yards.values().any(|yard| yard.place.is_some());
         model.home = scene.world.firm.home.filter(|_| !placed);
+        let named = |place: Place| (place, scene.world.firm.home_name.clone());
+        model.base = scene.world.firm.home.map(named);
         let groups = scene.world.yards.values().map(|yard| &yard.hygiene_group).filter(|group| !group.is_empty());
         model.groups = groups.collect::<BTreeSet<_>>().into_iter().cloned().collect();
         model.yards.sort_by(|a, b| urgency(a).cmp(&urgency(b)));

@@ -224,7 +224,7 @@ fn waiting(
     });
     if model.waiting.is_empty() {
         margin(ui, |ui| {
-            boxes::empty_state(ui, "No colony waits.", "A colony that is dequeened or has lost her queen stands here.");
+            boxes::empty_state(ui, "No colony waits.", "A colony that is dequeened or has lost its queen stands here.");
             set_apart(ui, model);
         });
         return;

@@ -151,7 +151,7 @@ impl RunModel {
         Ok(Self {
             fact: format!("{}{vehicle}: {stops_due}.", run.day.with_weekday()),
             short_fact,
-            rest: format!("Home {}, {} km.", clock(plan.back), kilometres(plan.metres)),
+            rest: format!("Home {}, {}.", clock(plan.back), world.settings.distance_words(plan.metres)),
             total,
             lines: lines(world, &plan),
             load: load(world, &plan),
@@ -193,7 +193,7 @@ fn lines(world: &World, plan: &RunPlan) -> Vec<Line> {
         name: plan.run.base.name.clone(),
         arrive: clock(plan.back),
         due: (looks + steps) as usize,
-        back: format!("{} km back", kilometres(plan.metres_back)),
+        back: format!("{} back", world.settings.distance_words(plan.metres_back)),
     });
     lines
 }
@@ -211,8 +211,8 @@ fn stop_line(world: &World, day: Day, stop: &PlannedStop, at: usize, name: Strin
         yard: stop.yard,
         number: at + 1,
         name,
-        way: format!("{} km from {before}", kilometres(stop.metres)),
-        far: format!("{} km", kilometres(stop.metres)),
+        way: format!("{} from {before}", world.settings.distance_words(stop.metres)),
+        far: world.settings.distance_words(stop.metres),
         arrive: clock(stop.arrive),
         leave: clock(stop.leave),
         due: stop.work.len(),
@@ -299,11 +299,6 @@ pub fn next_day_with_work(outlook: &Outlook, day: Day) -> Option<(Day, usize, us
     Some((next, due, yards.len()))
 }
 
-/// Whole kilometres from metres.
-pub fn kilometres(metres: u32) -> u32 {
-    (metres + 500) / 1000
-}
-
 /// `1 stop`, `7 stops`.
 pub fn counted(count: u32, one: &str, many: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
@@ -312,11 +307,6 @@ pub fn counted(count: u32, one: &str, many: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    #[test]
-    fn ways_are_said_in_whole_kilometres() {
-        assert_eq!(kilometres(10_499), 10);
-    }
-
     #[test]
     fn the_proof_is_only_claimed_where_there_is_one() {
         assert_eq!(proof_words(Some(Proof::Shortest), 7), "Order proven shortest for 7 stops.");

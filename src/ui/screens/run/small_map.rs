@@ -36,7 +36,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, map: &mut MapState, model: &RunMo
         .iter()
         .filter_map(|stop| {
             let place = scene.world.yards.get(&stop.yard)?.place?;
-            Some((stop.yard, place.lon(), place.lat()))
+            // Longitudes are taken near the base's, so that a run across the antimeridian stays together.
+            let east = (place.lon() - base.lon() + 540.0).rem_euclid(360.0) - 180.0;
+            Some((stop.yard, base.lon() + east, place.lat()))
         })
         .collect();
     let around = places.iter().map(|(_, lon, lat)| (*lon, *lat)).chain([(base.lon(), base.lat())]);

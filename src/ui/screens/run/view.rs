@@ -248,7 +248,7 @@ fn nothing(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, mod
 /// Proof of the order, and that times are an estimate.
 fn timeline_words(scene: &Scene, state: &mut RunState, run: &RunOrder, model: &RunModel, now: f64) -> String {
     let settings = &scene.world.settings;
-    let estimate = format!("Estimate: straight line × {} at {} km/h.", settings.road_factor(), settings.speed());
+    let estimate = format!("Estimate: straight line × {} at {}.", settings.road_factor(), settings.speed_words());
     let proof = if state.asking.wanted(run.id).is_some() && state.asking.is_long(now) {
         let (doing, far) = progress_words(scene, state, run);
         format!("{doing}… {far}")

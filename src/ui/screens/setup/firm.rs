@@ -80,7 +80,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
     parts::heading(ui, "Clock and units", "");
     let offset = scene.world.settings.utc_offset();
     parts::pair(ui, COLUMN, "Local time", &zone_words(offset), t.text_primary);
-    parts::pair(ui, COLUMN, "Distances", "kilometres", t.text_primary);
+    either(ui, scene, out, "Distances", "distance_in_miles", ["Kilometres", "Miles"]);
+    either(ui, scene, out, "Paper", "letter_paper", ["A4", "Letter"]);
     if let Some(home) = firm.home {
         let by_place = utc_offset(home);
         if by_place != offset {
@@ -95,4 +96,21 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, draft: &mut Draft, out: &mut Outb
         ui,
         "Daylight on the run is shown in local time. Half hours and summer time are set in Rules: local time ahead of UTC.",
     );
+}
+
+/// Two choices that are a setting of 0 or 1.
+fn either(ui: &mut Ui, scene: &Scene, out: &mut Outbox, label: &str, setting: &str, choices: [&str; 2]) {
+    let t = theme::tokens(ui);
+    let now = scene.world.settings.get(setting).unwrap_or_default();
+    ui.horizontal(|ui| {
+        let (place, _) =
+            ui.allocate_exact_size(egui::vec2(COLUMN - ui.spacing().item_spacing.x, 28.0), egui::Sense::hover());
+        let font = theme::text::TABLE.font(crate::ui::theme::fonts::Weight::Regular);
+        ui.painter().text(place.left_center(), egui::Align2::LEFT_CENTER, label, font, t.text_secondary);
+        for (value, words) in [0.0, 1.0].into_iter().zip(choices) {
+            if Chip::choice(words, now == value).show(ui).clicked() && now != value {
+                out.change(Change::SetSetting { name: setting.to_owned(), value });
+            }
+        }
+    });
 }

@@ -126,7 +126,9 @@ pub(super) fn own(scene: &Scene) -> usize {
 /// The value the firm has set itself: not the default, nor the clock that follows from where its home lies.
 fn is_own(spec: &Spec, settings: &Settings, by_place: Option<i32>) -> bool {
     let follows = |value: f64| spec.name == "utc_offset" && by_place.is_some_and(|minutes| f64::from(minutes) == value);
-    settings.get(spec.name).is_some_and(|value| value != spec.default && !follows(value))
+    // Paper and miles say how things are shown; they are no rules.
+    let shown = matches!(spec.name, "letter_paper" | "distance_in_miles");
+    !shown && settings.get(spec.name).is_some_and(|value| value != spec.default && !follows(value))
 }
 
 /// The rules that hold every word searched for, in their order; `changed` finds those that are the firm's own. `by_place`

@@ -74,7 +74,12 @@ fn form(ui: &mut Ui, scene: &Scene, state: &mut StartState, out: &mut Outbox) ->
             ui.label(text::table("What follows from it").semibold().color(t.text_primary));
             parts::remark(ui, hemisphere_words(home.hemisphere()));
             let zone = zone_words(utc_offset(home));
-            parts::remark(ui, &format!("Clock times in {zone}, from the longitude. Distances in kilometres."));
+            if home.is_tropical() {
+                parts::remark(ui, "Between the tropics the season may fall otherwise: set its months in Rules.");
+            }
+            let paper = if home.is_on_letter_paper() { "Letter" } else { "A4" };
+            parts::remark(ui, &format!("Clock times in {zone}, from the longitude, without summer time."));
+            parts::remark(ui, &format!("Distances in kilometres, paper {paper}."));
             parts::remark(ui, "All of this can be changed in Setup.");
         }
         None => parts::remark(ui, "Hemisphere, units and time zone follow from it. Nothing else is asked."),
