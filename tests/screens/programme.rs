@@ -137,6 +137,11 @@ fn colonies_that_raise_their_own_or_are_barred_for_disease_are_set_apart() {
     window.get_by_label("H01: raising its own since 20 Nov.");
     window.get_by_label_contains("H02: American foulbrood suspected");
     window.get_by_label("1 queen given, 23 stay in hand");
+    assert!(window.query_by_label("Give all the same: H02").is_none(), "no queen is offered to it");
+    window.get_by_role_and_label(Role::Button, "Give all the same: H01").click();
+    window.run();
+    window.get_by_label("2 queens given, 22 stay in hand");
+    window.get_by_label("H02: American foulbrood suspected, no queen.");
 }
 
 #[test]

@@ -330,6 +330,10 @@ fn pick(world: &World, asked: &Asked, day: Day, today: Day, model: &mut GiveMode
 fn against(world: &World, asked: &Asked, colony: ColonyId, day: Day, today: Day) -> Option<(String, Way)> {
     if let Err(bar) = plan_allowed(world, colony, asked.method, today, false) {
         let until = bar.until.map_or(String::new(), |until| format!(" until {}", until.near(today)));
+        if bar.kind.is_disease() {
+            // No queen is offered where disease is suspected; one that was given all the same is recorded on the card.
+            return Some((format!("{}{until}, no queen", bar.kind.words()), Way::Closed));
+        }
         // What has been done in the yard can always be recorded; only plans are refused.
         let way = if bar.kind.is_soft() || day <= today { Way::AllTheSame } else { Way::Closed };
         return Some((format!("{}{until}", bar.kind.words()), way));

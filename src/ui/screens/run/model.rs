@@ -151,7 +151,11 @@ impl RunModel {
         Ok(Self {
             fact: format!("{}{vehicle}: {stops_due}.", run.day.with_weekday()),
             short_fact,
-            rest: format!("Home {}, {}.", clock(plan.back), world.settings.distance_words(plan.metres)),
+            rest: if run.stops.is_empty() {
+                String::new()
+            } else {
+                format!("Home {}, {}.", clock(plan.back), world.settings.distance_words(plan.metres))
+            },
             total,
             lines: lines(world, &plan),
             load: load(world, &plan),

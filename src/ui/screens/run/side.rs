@@ -146,7 +146,8 @@ fn add(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, model: 
         Column::number("Due", 40.0),
         Column::words("Latest day", 90.0),
     ];
-    let room = (ui.available_height() - 48.0).max(80.0);
+    let rows = height::HEADER + height::ROW_GLYPH * found.len() as f32;
+    let room = (ui.available_height() - 48.0).max(80.0).min(rows);
     let table = Table::new("Yards to add", &columns).row_height(height::ROW_GLYPH).selected(Some(state.add_at));
     let done = table.max_height(room).show(ui, found.len(), |row| {
         let Some(offer) = found.get(row.index) else { return };

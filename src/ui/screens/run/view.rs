@@ -159,8 +159,8 @@ fn sentence(
         }
         let hives = model.map_or(0, |model| model.colonies.len());
         let labels = counted(hives as u32, "label", "labels");
-        let name = if model.is_some() { format!("Print {labels}") } else { "Print labels".to_owned() };
-        let words = if narrow && model.is_some() { &labels } else { &name };
+        let name = if hives > 0 { format!("Print {labels}") } else { "Print labels".to_owned() };
+        let words = if narrow && hives > 0 { &labels } else { &name };
         let why = match (model, hives, scene.sheets.is_empty()) {
             (None, ..) => no_stops,
             (_, 0, _) => Some("No hive on the run has due work."),
