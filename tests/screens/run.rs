@@ -445,3 +445,17 @@ fn retype<A: eframe::App>(harness: &mut Harness<'_, A>, field: &str, words: &str
     harness.key_press(Key::Enter);
     harness.run();
 }
+
+#[test]
+fn the_form_that_sends_stays_beside_the_stops_in_a_small_window() {
+    for entry in ["GPX route", "CSV list of stops"] {
+        let (mut harness, _stage) = open(Stage::new(island(), day("2026-11-23")), [960.0, 560.0]);
+        harness.get_by_label("Send route or dates").click();
+        harness.run();
+        harness.get_by_role_and_label(Role::MenuItem, entry).click();
+        harness.run();
+        let stops = harness.get_by_role_and_label(Role::Table, "Stops").rect();
+        let file = harness.get_by_role_and_label(Role::TextInput, "File").rect();
+        assert!(stops.right() <= file.left(), "{entry}: {stops:?} {file:?}");
+    }
+}

@@ -23,6 +23,9 @@ use crate::ui::written;
 /// The margin at the right of the panel that the scroll bar may have, in points.
 const MARGIN: f32 = 14.0;
 
+/// Beneath this width of the panel a remark stands below its heading.
+const NARROW: f32 = 400.0;
+
 /// The newest files of the run that are listed.
 const FILES: usize = 4;
 
@@ -190,7 +193,12 @@ fn send(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: &
         Side::List => ("Send the stops", "CSV, one row a stop with its times", "Write the list"),
         _ => ("Send the dates", "iCalendar, one entry a stop's work", "Write the dates"),
     };
-    parts::heading(ui, heading, remark);
+    if ui.available_width() < NARROW {
+        parts::heading(ui, heading, "");
+        parts::remark(ui, remark);
+    } else {
+        parts::heading(ui, heading, remark);
+    }
     let folder = &scene.prefs.folder;
     let help = if folder.is_empty() { "Empty: the usual folder.".to_owned() } else { format!("Empty: in {folder}.") };
     let field = Field::new("File").above().salt("send path").width(ui.available_width() - 8.0).help(&help);
@@ -205,7 +213,7 @@ fn send(ui: &mut Ui, scene: &Scene, state: &mut RunState, run: &RunOrder, out: &
     field.show(ui, &mut state.typed.path);
     ui.add_space(space::SMALL);
     let mut write = entered;
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         write |= Button::outlined(verb).icon(Icon::Out).key("Enter").show(ui).clicked();
         if Button::outlined("Browse").icon(Icon::File).show(ui).clicked() {
             out.push(Action::Browse(FilePurpose::Save));

@@ -84,7 +84,7 @@ pub(super) fn show(
         *goto = Some(Goto::Yard(yard));
     }
     dragging(ui, scene, state, run, &drag, out);
-    below(ui, scene, state, run, model, &groups, out_room, out);
+    below(ui, scene, state, run, model, (&groups, out_room), out);
 }
 
 fn row_height(line: &Line) -> f32 {
@@ -313,8 +313,7 @@ fn below(
     state: &mut RunState,
     run: &RunOrder,
     model: &RunModel,
-    groups: &[Group],
-    room: f32,
+    (groups, room): (&[Group], f32),
     out: &mut Outbox,
 ) {
     let t = theme::tokens(ui);
