@@ -14,6 +14,9 @@ use crate::register::{Register, SUFFIX};
 /// How many backups made at a start are kept.
 pub const KEPT: usize = 10;
 
+/// What the name of a copy ends in until it is whole.
+const PART: &str = ".part";
+
 /// A backup beside a register.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Backup {
@@ -53,9 +56,11 @@ impl Register {
     pub fn back_up_at_start(&self, now: DateTime<Utc>) -> Result<PathBuf, RegisterError> {
         let kept = keep(&self.conn, &self.path, now, Why::Start)
             .map_err(|error| error.with_backup(newest_backup(&self.path)))?;
-        for old in backups(&self.path).iter().filter(|backup| backup.why.is_empty()).skip(KEPT) {
+        // Under a clock that was set back, the newest copy bears the oldest name.
+        let others = backups(&self.path).into_iter().filter(|backup| backup.why.is_empty() && backup.path != kept);
+        for old in others.skip(KEPT - 1).map(|backup| backup.path).chain(unfinished(&self.path)) {
             // One that cannot be removed now will be at the next start.
-            let _ = std::fs::remove_file(&old.path);
+            let _ = std::fs::remove_file(&old);
         }
         Ok(kept)
     }
@@ -85,6 +90,14 @@ pub fn backups(register: &Path) -> Vec<Backup> {
     let mut found: Vec<_> = files.flatten().filter_map(|file| of_file(register, &file.path())).collect();
     found.sort_by(|a, b| (&b.at, &b.path).cmp(&(&a.at, &a.path)));
     found
+}
+
+/// What is left of copies during which the power failed.
+fn unfinished(register: &Path) -> Vec<PathBuf> {
+    let Ok(files) = std::fs::read_dir(backup_folder(register)) else { return Vec::new() };
+    let (begin, part) = (format!("{} ", stem(register)), format!(".{SUFFIX}{PART}"));
+    let is_one = |name: &str| name.starts_with(&begin) && name.contains(&part);
+    files.flatten().filter(|file| file.file_name().to_str().is_some_and(is_one)).map(|file| file.path()).collect()
 }
 
 /// The newest backup beside a register.
@@ -135,7 +148,7 @@ fn of_file(register: &Path, path: &Path) -> Option<Backup> {
 
 /// Copies the content into one file without a log beside it, checks the copy, and only then gives it its name.
 fn copy_checked(conn: &Connection, register: &Path, to: &Path) -> Result<(), RegisterError> {
-    let part = beside(to, ".part");
+    let part = beside(to, PART);
     let Some(name) = part.to_str() else {
         let detail = "its name cannot be written as text".to_owned();
         return Err(RegisterError::Disk { file: to.to_owned(), detail });

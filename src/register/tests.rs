@@ -227,3 +227,31 @@ fn a_disk_without_room_for_the_index_of_the_log_is_told_as_full() {
     assert_eq!(told, RegisterError::DiskFull { file: "bees.lidnote".into() });
     assert!(told.is_about_writing(), "what it holds can be looked at");
 }
+
+#[test]
+fn what_a_power_cut_left_of_a_backup_is_cleared_away() {
+    let (_folder, register) = new();
+    let whole = register.back_up_at_start(at()).expect("kept");
+    let left = |name: &str| {
+        let path = whole.with_file_name(name);
+        std::fs::write(&path, b"half").expect("written");
+        path
+    };
+    let ours =
+        ["heath 2026-11-24 180000.lidnote.part", "heath 2026-11-24 180000 before an update.lidnote.part-journal"]
+            .map(left);
+    let others = left("moor 2026-11-24 180000.lidnote.part");
+    register.back_up_at_start(at()).expect("kept");
+    assert!(ours.iter().all(|path| !path.exists()) && others.exists() && whole.exists());
+}
+
+#[test]
+fn a_backup_made_under_a_clock_that_was_set_back_is_kept() {
+    let (_folder, register) = new();
+    for day in 0..12 {
+        register.back_up_at_start(at() + chrono::TimeDelta::days(day)).expect("kept");
+    }
+    let newest = register.back_up_at_start(at() - chrono::TimeDelta::days(1)).expect("kept");
+    assert!(newest.exists());
+    assert_eq!(backups(register.path()).len(), crate::register::backup::KEPT);
+}
