@@ -40,6 +40,12 @@ enum Act {
 }
 
 impl Judge<'_> {
+    /// A day that differs from another: with its year unless both lie in this year.
+    fn beside(&self, day: Day, other: Day) -> String {
+        let this_year = [day, other].iter().all(|it| it.year() == self.today.year());
+        if this_year { day.short() } else { format!("{} {}", day.short(), day.year()) }
+    }
+
     /// What a row says of a hive that is in the register.
     pub(super) fn compare(&mut self, entry: &mut Entry, id: ColonyId) -> Verdict {
         let Some(colony) = self.world.colonies.get(&id).cloned() else { return Ok(Will::Same) };
@@ -117,11 +123,11 @@ impl Judge<'_> {
         let near = |since: Day| day.since(since).abs() <= SLIP_OF_DAYS;
         let (words, act) = match (since, last) {
             (Some(since), Some(record)) if near(since) && day >= colony.founded => (
-                format!("Introduced: {} to {}", since.near(self.today), day.near(self.today)),
+                format!("Introduced: {} to {}", self.beside(since, day), self.beside(day, since)),
                 Act::Redate(record.clone()),
             ),
             (Some(since), _) if near(since) || day < since => (
-                format!("Introduced {}, in the register {}", day.near(self.today), since.near(self.today)),
+                format!("Introduced {}, in the register {}", self.beside(day, since), self.beside(since, day)),
                 Act::Cannot("Amend it on the hive's card, or leave the day empty here"),
             ),
             _ if day < colony.founded => (

@@ -362,6 +362,14 @@ fn a_hive_that_is_there_is_decided_on_and_never_doubled() {
 }
 
 #[test]
+fn days_that_differ_by_their_year_alone_say_it() {
+    let register = Register::with("yard,hive,introduced\nHeath,B1,2026-11-12\n");
+    let asked = register.preview("yard,hive,introduced\nHeath,B1,2025-11-12\n", &Options::default());
+    let fact = "Introduced 12 Nov 2025, in the register 12 Nov 2026";
+    assert_eq!(problems(&asked), [(2, Some(Field::Introduced), fact)]);
+}
+
+#[test]
 fn an_ended_colony_leaves_its_name_free() {
     let mut register = Register::with("yard,hive,ended,why ended\nHeath,B1,2026-06-01,sold\n");
     let preview = register.bring_in("yard,hive\nHeath,B1\n", &Options::default());

@@ -61,7 +61,7 @@ impl ActKind {
             Self::Give | Self::CallOff => "",
             Self::Dequeen => "starts their queenless clocks",
             Self::Find => "one entry for all",
-            Self::Bar => "reason and end day",
+            Self::Bar => "reason, first and last day",
             Self::Move => "to a yard, row or pallet",
             Self::Rename => "new numbers in order",
             Self::End => "sold, united, died",

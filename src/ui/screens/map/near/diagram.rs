@@ -101,7 +101,7 @@ fn groups(painter: &Painter, t: &Tokens, model: &NearModel, origin: Vec2, view: 
     if model.pallets && !model.groups.is_empty() {
         let count = model.groups.iter().filter(|group| group.pallet.is_some()).count();
         let pallets = if count == 1 { "1 pallet".to_owned() } else { format!("{count} pallets") };
-        let words = format!("{pallets} of four. Dark bars are entrances.");
+        let words = format!("{pallets} of four. Bars at the sides are entrances.");
         painter.text(pos2(30.0, 38.0) + origin, Align2::LEFT_CENTER, words, secondary.clone(), t.map_label);
     }
     for group in &model.groups {
