@@ -283,7 +283,7 @@ fn a_register_removed_while_open_refuses_and_can_still_be_saved() {
     std::fs::remove_file(&path).expect("removed");
     let told = commit(&mut register, "Lost", vec![added_yard(yard(9))]);
     assert!(matches!(told, Err(RegisterError::Removed { .. })), "{told:?}");
-    assert!(told.expect_err("refused").to_string().contains("Save a copy"));
+    assert!(told.expect_err("refused").to_string().contains("save a copy"));
     assert_eq!(register.world(), before);
     let copy = folder.path().join("saved.lidnote");
     register.back_up_to(&copy).expect("a copy");
