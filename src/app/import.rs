@@ -214,6 +214,11 @@ fn totals(preview: &Preview) -> Vec<(u32, String, String)> {
             counted(totals.looks, "look follows", "looks follow")
         ),
     )];
+    let more = totals.more.all();
+    if more > 0 {
+        let added = said(more, "row adds to what is there", "rows add to what is there");
+        words.push((more, added, totals.more.words()));
+    }
     let changed = said(totals.changed, "row changes something", "rows change something");
     words.push((totals.changed, changed, "in the register".to_owned()));
     words.push((totals.same, said(totals.same, "stays the same", "stay the same"), "no history is made".to_owned()));

@@ -227,6 +227,9 @@ pub struct Taken {
     pub plans: Vec<Plan>,
     /// The bars set on them by hand, those lifted included.
     pub bars: Vec<Bar>,
+    /// What is here already (by id) is told anew and gives way; otherwise it is refused.
+    #[serde(default)]
+    pub anew: bool,
 }
 
 /// Why visits are recorded together.

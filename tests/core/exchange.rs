@@ -2,6 +2,7 @@
 
 mod hostile;
 mod import;
+mod merge;
 mod out;
 mod results;
 mod round_trip;

@@ -66,6 +66,43 @@ fn hives_may_name_each_other_in_any_order() {
 }
 
 #[test]
+fn what_is_here_gives_way_where_it_is_told_anew() {
+    let (kit, hive) = kit_and_hive();
+    let held = kit.world.living().next().unwrap().clone();
+    let anew = Taken { anew: true, ..Taken::default() };
+    let noted = Colony { note: "by the gate".to_owned(), ..Colony::clone(&held) };
+    let again = Taken { colonies: vec![noted.clone()], ..Taken::default() };
+    check_refused(&kit, again, RefusalKind::InUse);
+    let told = Taken { colonies: vec![noted.clone(), hive.clone()], ..anew.clone() };
+    let facts = decide(&kit.world, &Change::TakeOver(Box::new(told)), day("2026-11-24")).unwrap();
+    let mut world = kit.world.clone();
+    world.advance_all(&facts);
+    assert_eq!((world.colonies.len(), &*world.colonies[&held.id]), (2, &noted));
+
+    let twin = Colony { names: hive.names.clone(), ..noted.clone() };
+    let told = Taken { colonies: vec![twin, hive.clone()], ..anew.clone() };
+    check_refused(&kit, told, RefusalKind::NameTaken);
+    let seen = seen(held.id, "2026-10-01", Visit::default());
+    world.advance_all(&decide(&world, &taken_of(&seen, &anew), day("2026-11-24")).unwrap());
+    let moved = Record { colony: hive.id, ..seen.clone() };
+    world.advance_all(&decide(&world, &taken_of(&moved, &anew), day("2026-11-24")).unwrap());
+    assert_eq!((world.records_of(held.id).len(), world.records_of(hive.id)), (0, &[moved.clone()][..]));
+    let ended = lidnote::domain::colony::End {
+        day: day("2026-09-20"),
+        why: EndWhy::Sold,
+        by: String::new(),
+        words: String::new(),
+    };
+    let told = Taken { colonies: vec![Colony { ended: Some(ended), ..hive }], ..anew };
+    let refusal = decide(&world, &Change::TakeOver(Box::new(told)), day("2026-11-24")).unwrap_err();
+    assert_eq!(refusal.kind, RefusalKind::Impossible, "it was seen after that");
+}
+
+fn taken_of(record: &Record, taken: &Taken) -> Change {
+    Change::TakeOver(Box::new(Taken { records: vec![record.clone()], ..taken.clone() }))
+}
+
+#[test]
 fn what_cannot_be_or_is_not_there_is_refused() {
     let (mut kit, hive) = kit_and_hive();
     let of = |hive: Colony| Taken { colonies: vec![hive], ..Taken::default() };

@@ -5,7 +5,7 @@ use crate::domain::colony::{Colony, EndWhy};
 use crate::domain::decide::draft::Draft;
 use crate::domain::decide::visits::{check_visit, follow_up, marks, with_bar_noted};
 use crate::domain::decide::{between, check};
-use crate::domain::grammar::describe::describe_happening;
+use crate::domain::grammar::describe::describe_record;
 use crate::domain::ids::ColonyId;
 use crate::domain::queen::Queen;
 use crate::domain::record::{Amended, Happening, Left, Record};
@@ -38,7 +38,7 @@ pub(super) fn amend(draft: &mut Draft, amendment: &Amendment) -> Result<(), Refu
     let left = (after.colony != before.colony).then(|| Left {
         colony: before.colony,
         day: before.day,
-        said: said(draft, &before),
+        said: describe_record(&draft.world, &before),
     });
     after.amended.push(Amended { on: draft.today, by, reason: reason.to_owned(), was, left });
     unmake_death(draft, &before, &after)?;
@@ -90,14 +90,8 @@ fn check_place(draft: &Draft, after: &Record) -> Result<(), Refusal> {
 /// What the record said: `B14, 24 Nov: eggs, her seen`.
 fn in_words(draft: &Draft, record: &Record) -> Result<String, Refusal> {
     let colony = draft.colony(record.colony)?;
-    let said = said(draft, record);
+    let said = describe_record(&draft.world, record);
     Ok(format!("{}, {}: {said}", colony.name_on(record.day), record.day.near(draft.today)))
-}
-
-fn said(draft: &Draft, record: &Record) -> String {
-    let what = describe_happening(&draft.world, &record.what);
-    let words = if record.words.is_empty() { String::new() } else { format!(" ({})", record.words) };
-    format!("{what}{words}")
 }
 
 /// A colony that ended by the find that is put right lives again.

@@ -83,12 +83,21 @@ fn found_one(draft: &mut Draft, colony: &Colony) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// Refuses a new colony that cannot be; the colonies it names apart, which may be new as well. Its names made clean.
+/// Refuses a colony that is not new, or that cannot be; the colonies it names apart, which may be new as well. Its names
+/// made clean.
 pub(super) fn check_new(draft: &Draft, colony: &Colony) -> Result<Vec<Named>, Refusal> {
     if let Some(known) = draft.world.colonies.get(&colony.id) {
         let fact = format!("{} is in the register already", known.name());
         return Err(Refusal::new(RefusalKind::InUse, fact, "Move, rename or amend it instead"));
     }
+    for stand in &colony.stands {
+        draft.yard(stand.yard)?;
+    }
+    check_whole(draft, colony)
+}
+
+/// Refuses a colony that cannot be; the yards and colonies it names apart. Its names made clean.
+pub(super) fn check_whole(draft: &Draft, colony: &Colony) -> Result<Vec<Named>, Refusal> {
     check::not_ahead(colony.founded, draft.today)?;
     if colony.names.is_empty() || colony.stands.is_empty() {
         return Err(check::bad("A hive needs a name and a yard", "Give both"));
@@ -100,9 +109,6 @@ pub(super) fn check_new(draft: &Draft, colony: &Colony) -> Result<Vec<Named>, Re
     let in_order = names.is_sorted_by_key(|named| named.from) && colony.stands.is_sorted_by_key(|stand| stand.from);
     if !in_order {
         return Err(check::bad("The names or places of a hive are not in the order of their days", "Sort them by day"));
-    }
-    for stand in &colony.stands {
-        draft.yard(stand.yard)?;
     }
     if let FirstQueen::Recorded(queen) = colony.began_with
         && !draft.world.queens.contains_key(&queen)

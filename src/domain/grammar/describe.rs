@@ -3,7 +3,7 @@
 use crate::domain::colony::Founding;
 use crate::domain::ids::ColonyId;
 use crate::domain::queen::Origin;
-use crate::domain::record::{Happening, Which};
+use crate::domain::record::{Happening, Record, Which};
 use crate::domain::visit::{Coverage, Disease, Given, InCage, Method, OldQueen, Seen, Unopened, Visit};
 use crate::domain::world::World;
 
@@ -44,6 +44,12 @@ pub fn describe_happening(world: &World, what: &Happening) -> String {
         Happening::SplitOff(daughter) => format!("{} split off", name(world, *daughter)),
         Happening::BarLifted { why } => format!("Bar lifted: {why}"),
     }
+}
+
+/// What a record says, with its words: `Eggs, her seen (quiet)`.
+pub fn describe_record(world: &World, record: &Record) -> String {
+    let what = describe_happening(world, &record.what);
+    if record.words.is_empty() { what } else { format!("{what} ({})", record.words) }
 }
 
 /// What was given: `caged queen given: Thrift`.

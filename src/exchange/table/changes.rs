@@ -14,14 +14,17 @@ use crate::domain::queen::{Queen, Source};
 use crate::domain::run_order::{RunOrder, RunStop};
 use crate::domain::visit::Given;
 use crate::domain::yard::Yard;
-use crate::exchange::table::plan::{First, Gave, NewFind, NewHive, NewQueen, NewSetting, Plan, PlanAmendment, Ref};
+use crate::exchange::table::fates::Fate;
+use crate::exchange::table::plan::{
+    ByRow, First, Gave, NewFind, NewHive, NewQueen, NewRun, NewSetting, Plan, PlanAmendment, Ref,
+};
 use crate::exchange::table::preview::Preview;
 
 /// The change that brings a preview in. `title` is what the history calls it; `mint` yields new ids that grow. Rows held
 /// back are not in it. An import without effect has no changes in it.
 pub fn changes(preview: &Preview, mint: &mut dyn FnMut() -> Uuid, title: &str) -> Change {
     let plan = &preview.plan;
-    let mut making = Making::new(preview, mint);
+    let mut making = Making::new(plan, preview.today, mint);
     let mut changes = Vec::new();
     changes.extend(plan.firm.clone().map(|firm| Change::SetFirm(Box::new(firm))));
     changes.extend(making.settings());
@@ -44,7 +47,7 @@ pub fn changes(preview: &Preview, mint: &mut dyn FnMut() -> Uuid, title: &str) -
 /// New ids for what is new, as they are made.
 pub(super) struct Making<'a> {
     pub(super) plan: &'a Plan,
-    today: Day,
+    pub(super) today: Day,
     pub(super) mint: &'a mut dyn FnMut() -> Uuid,
     pub(super) sources: Vec<SourceId>,
     pub(super) yards: Vec<YardId>,
@@ -53,17 +56,17 @@ pub(super) struct Making<'a> {
     /// Queens that go with the next change.
     pub(super) queens: Vec<Queen>,
     /// The queens whom several rows of the file tell of, by their number.
-    numbered: BTreeMap<u32, QueenId>,
+    pub(super) numbered: BTreeMap<u32, QueenId>,
     /// New queens with a dot.
     dotted: Vec<Queen>,
 }
 
 impl<'a> Making<'a> {
-    fn new(preview: &'a Preview, mint: &'a mut dyn FnMut() -> Uuid) -> Self {
-        let hives = preview.plan.hives.iter().map(|_| ColonyId(mint())).collect();
+    pub(super) fn new(plan: &'a Plan, today: Day, mint: &'a mut dyn FnMut() -> Uuid) -> Self {
+        let hives = plan.hives.iter().map(|hive| hive.known.unwrap_or_else(|| ColonyId(mint()))).collect();
         Self {
-            plan: &preview.plan,
-            today: preview.today,
+            plan,
+            today,
             mint,
             sources: Vec::new(),
             yards: Vec::new(),
@@ -88,7 +91,7 @@ impl<'a> Making<'a> {
         settings.into_iter().map(|new| Change::SetSetting { name: new.name.clone(), value: new.value }).collect()
     }
 
-    fn sources(&mut self, changes: &mut Vec<Change>) {
+    pub(super) fn sources(&mut self, changes: &mut Vec<Change>) {
         changes.extend(self.plan.source_edits.iter().cloned().map(Change::PutSource));
         for new in &self.plan.sources {
             let id = SourceId((self.mint)());
@@ -97,7 +100,7 @@ impl<'a> Making<'a> {
         }
     }
 
-    fn yards(&mut self, changes: &mut Vec<Change>) {
+    pub(super) fn yards(&mut self, changes: &mut Vec<Change>) {
         changes.extend(self.plan.yard_edits.values().map(|yard| Change::PutYard(Box::new(yard.clone()))));
         for new in &self.plan.yards {
             let id = YardId((self.mint)());
@@ -111,6 +114,7 @@ impl<'a> Making<'a> {
     fn removed_yards(&self, changes: &mut Vec<Change>) {
         let removed = self.plan.yards.iter().zip(&self.yards).filter(|(yard, _)| yard.facts.removed);
         changes.extend(removed.map(|(_, id)| Change::RemoveYard(*id)));
+        changes.extend(self.plan.gone_yards.iter().map(|(_, id)| Change::RemoveYard(*id)));
     }
 
     /// The file does not say what is on the lids of these hives.
@@ -120,9 +124,9 @@ impl<'a> Making<'a> {
         (!colonies.is_empty()).then_some(Change::LidsKnown { colonies })
     }
 
-    fn parcels(&mut self, changes: &mut Vec<Change>) {
+    pub(super) fn parcels(&mut self, changes: &mut Vec<Change>) {
         for new in &self.plan.parcels {
-            let id = ParcelId((self.mint)());
+            let id = new.instead_of.unwrap_or_else(|| ParcelId((self.mint)()));
             self.parcels.push(id);
             let source = new.source.and_then(|source| of(source, &self.sources));
             changes.push(Change::PutParcel(Parcel { id, source, ..new.parcel.clone() }));
@@ -131,12 +135,20 @@ impl<'a> Making<'a> {
 
     fn runs(&mut self, changes: &mut Vec<Change>) {
         for new in &self.plan.runs {
-            let id = RunId((self.mint)());
-            let stop = |(yard, locked): &(_, bool)| Some(RunStop { yard: of(*yard, &self.yards)?, locked: *locked });
-            let stops = new.stops.iter().filter_map(stop).collect();
-            let left_out = new.left_out.iter().filter_map(|yard| of(*yard, &self.yards)).collect();
-            changes.push(Change::PutRun(RunOrder { id, stops, left_out, ..new.run.clone() }));
+            let id = match new.fate {
+                Some(Fate::Leave) => continue,
+                Some(Fate::Instead(id)) => id,
+                None => RunId((self.mint)()),
+            };
+            changes.push(Change::PutRun(self.run(new, id)));
         }
+    }
+
+    pub(super) fn run(&self, new: &NewRun, id: RunId) -> RunOrder {
+        let stop = |stop: &ByRow<(_, bool)>| Some(RunStop { yard: of(stop.it.0, &self.yards)?, locked: stop.it.1 });
+        let stops = new.stops.iter().filter_map(stop).collect();
+        let left_out = new.left_out.iter().filter_map(|yard| of(yard.it, &self.yards)).collect();
+        RunOrder { id, stops, left_out, ..new.run.clone() }
     }
 
     fn hives(&mut self, changes: &mut Vec<Change>) {
@@ -172,6 +184,9 @@ impl<'a> Making<'a> {
     }
 
     fn queen(&mut self, new: &NewQueen) -> QueenId {
+        if let Some(known) = self.plan.known.queens.get(&new.key()) {
+            return *known;
+        }
         if let Some(known) = new.number.and_then(|number| self.numbered.get(&number)) {
             return *known;
         }
@@ -261,7 +276,8 @@ impl<'a> Making<'a> {
                 None => of(new.yard, &self.yards).map(BarOn::Yard),
             };
             let Some(on) = on else { continue };
-            changes.push(Change::PutBar(Bar { id: BarId((self.mint)()), on, ..new.bar.clone() }));
+            let id = new.instead_of.unwrap_or_else(|| BarId((self.mint)()));
+            changes.push(Change::PutBar(Bar { id, on, ..new.bar.clone() }));
         }
     }
 

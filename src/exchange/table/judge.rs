@@ -6,15 +6,15 @@ use std::sync::Arc;
 use crate::domain::colony::{Colony, Founding};
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
-use crate::domain::ids::{ColonyId, ParcelId, RecordId, SourceId, YardId};
+use crate::domain::ids::{BarId, ColonyId, ParcelId, RecordId, SourceId, YardId};
 use crate::domain::in_hand::queen::{birth_by_method, origin_by_method};
 use crate::domain::queen::{Birth, Origin};
 use crate::domain::visit::{Method, OldQueen, Visit};
 use crate::domain::world::World;
 use crate::exchange::table::entry::{Entry, Kind};
-use crate::exchange::table::export::{Owner, Row};
 use crate::exchange::table::headings::Field;
-use crate::exchange::table::known_rows::KnownRows;
+use crate::exchange::table::merge::identify::identify;
+use crate::exchange::table::parcels::known_parcels;
 use crate::exchange::table::plan::{First, Gave, NewHappening, NewHive, NewQueen, Plan, Ref};
 use crate::exchange::table::preview::{Options, Problem, Totals, Will};
 use crate::exchange::table::refs::Refs;
@@ -58,9 +58,13 @@ pub(super) struct Judge<'a> {
     pub(super) matched: BTreeSet<RecordId>,
     /// The row that first said where a yard lies, and so on.
     pub(super) said_in: BTreeMap<(Ref<YardId>, Field), u32>,
-    /// The rows an export of the register would have.
-    known: KnownRows,
     pub(super) refs: Refs,
+    /// Hives of an export that the register has, by their rows.
+    known: BTreeMap<u32, ColonyId>,
+    /// Bars of the register that rows of the file stand for.
+    pub(super) matched_bars: BTreeSet<BarId>,
+    /// Parcels of an export that the register has, by their rows.
+    pub(super) known_parcels: BTreeMap<u32, ParcelId>,
     /// The parcels of the file, by the number other rows call them.
     pub(super) parcels: BTreeMap<u32, Ref<ParcelId>>,
     /// What the rows that say more about the one above them belong to.
@@ -92,13 +96,17 @@ impl<'a> Judge<'a> {
             Some((key, Ref::Old(colony.id)))
         };
         let living: BTreeMap<_, _> = world.living().filter_map(hive).collect();
+        let identified = identify(world, entries);
+        let mut yards: BTreeMap<String, Ref<YardId>> =
+            world.yards.values().map(|yard| (fold(&yard.name), Ref::Old(yard.id))).collect();
+        yards.extend(identified.yards.into_iter().map(|(name, yard)| (name, Ref::Old(yard))));
         Self {
             world,
             options,
             today,
             plan: Plan::default(),
             totals: Totals::default(),
-            yards: world.yards.values().map(|yard| (fold(&yard.name), Ref::Old(yard.id))).collect(),
+            yards,
             yard_rows,
             near_yards: BTreeMap::new(),
             sources: world.sources.values().map(|source| (fold(&source.name), Ref::Old(source.id))).collect(),
@@ -111,7 +119,9 @@ impl<'a> Judge<'a> {
             touched: BTreeSet::new(),
             matched: BTreeSet::new(),
             said_in: BTreeMap::new(),
-            known: KnownRows::new(world, entries),
+            known: identified.hives,
+            matched_bars: BTreeSet::new(),
+            known_parcels: known_parcels(world, entries),
             refs: Refs::new(world, entries),
             parcels: BTreeMap::new(),
             above: Above::Nothing,
@@ -119,27 +129,25 @@ impl<'a> Judge<'a> {
         }
     }
 
-    /// What the row will do; its problems and notes grow. `row`: its cells, as an export would hold them.
-    pub fn judge(&mut self, entry: &mut Entry, row: Row) -> Will {
+    /// What the row will do; its problems and notes grow. What rows of known hives in an export do is said by
+    /// [`Self::merge`] once all are judged.
+    pub fn judge(&mut self, entry: &mut Entry) -> Will {
         if !entry.kind.belongs_above() {
             self.above = Above::Nothing;
         }
-        let will = self.will(entry, row);
+        let will = self.will(entry);
         if will == Will::HoldBack && !entry.kind.belongs_above() {
             self.above = Above::Held;
         }
         will
     }
 
-    fn will(&mut self, entry: &mut Entry, row: Row) -> Will {
+    fn will(&mut self, entry: &mut Entry) -> Will {
         if !entry.problems.is_empty() {
+            if entry.exact && entry.kind == Kind::Hive {
+                self.hold_hive(entry);
+            }
             return Will::HoldBack;
-        }
-        if entry.exact
-            && let Some(owner) = self.known.take(row)
-        {
-            self.remember_owner(entry, owner);
-            return Will::Same;
         }
         let verdict = self.check_names(entry).and_then(|()| match entry.kind {
             Kind::Hive => self.hive(entry),
@@ -150,7 +158,7 @@ impl<'a> Judge<'a> {
             Kind::Source => Ok(self.source_alone(entry)),
             Kind::Setting => self.setting(entry),
             Kind::Firm => self.firm(entry),
-            Kind::Parcel => Ok(self.parcel(entry)),
+            Kind::Parcel => self.parcel(entry),
             Kind::Named | Kind::Stood | Kind::Corrected => self.past_of_hive(entry),
             Kind::Split | Kind::United => self.between_hives(entry),
             Kind::Plan => self.plan_alone(entry),
@@ -163,15 +171,11 @@ impl<'a> Judge<'a> {
         })
     }
 
-    /// A row of the register's own export: other rows may call what it stands for.
-    fn remember_owner(&mut self, entry: &Entry, owner: Owner) {
-        match (entry.kind, owner) {
-            (Kind::Hive, Owner::Hive(hive)) => self.remember(entry, Ref::Old(hive)),
-            (Kind::Parcel, Owner::Parcel(parcel)) => {
-                self.parcels.extend(entry.around.parcel.map(|number| (number, Ref::Old(parcel))));
-            }
-            _ => {}
-        }
+    /// The own row of a hive is held back: rows below it say so.
+    fn hold_hive(&mut self, entry: &Entry) {
+        let Some(known) = self.known.get(&entry.number).copied().map(Ref::Old) else { return };
+        self.remember(entry, known);
+        self.held.insert(known);
     }
 
     /// The totals, once all rows are judged.
@@ -179,7 +183,7 @@ impl<'a> Judge<'a> {
         let count = |will: Will| wills.iter().filter(|it| **it == will).count() as u32;
         Totals {
             rows: wills.len() as u32,
-            hives_added: self.plan.hives.len() as u32,
+            hives_added: self.hives_added(),
             changed: count(Will::Change),
             same: count(Will::Same),
             held_back: count(Will::HoldBack),
@@ -191,8 +195,15 @@ impl<'a> Judge<'a> {
         }
     }
 
+    fn hives_added(&self) -> u32 {
+        let new = self.plan.hives.iter().enumerate();
+        new.filter(|(at, hive)| hive.known.is_none() && !self.plan.known.dropped.contains(at)).count() as u32
+    }
+
     fn finds_counted(&self) -> u32 {
-        let taken = self.plan.records.iter().filter_map(|record| match &record.what {
+        let known = &self.plan.known.records;
+        let told = self.plan.records.iter().enumerate().filter(|(at, _)| !known.contains_key(at));
+        let taken = told.filter_map(|(_, record)| match &record.what {
             NewHappening::Visit { visit, .. } => Some(visit.as_ref()),
             _ => None,
         });
@@ -202,14 +213,17 @@ impl<'a> Judge<'a> {
 
     fn hive(&mut self, entry: &mut Entry) -> Verdict {
         self.near_yard(entry)?;
+        if entry.exact {
+            return self.told_hive(entry);
+        }
         if entry.ended.is_some() {
             // Former colonies of a name never stand against the living one.
-            let Some(former) = self.same_ended(entry) else { return self.new_hive(entry) };
+            let Some(former) = self.same_ended(entry) else { return self.new_hive(entry, None) };
             self.remember(entry, Ref::Old(former));
             return Ok(Will::Same);
         }
         let known = self.yards.get(&fold(&entry.yard)).and_then(|yard| self.living.get(&(*yard, fold(&entry.hive))));
-        let Some(&known) = known else { return self.new_hive(entry) };
+        let Some(&known) = known else { return self.new_hive(entry, None) };
         if let Some(row) = self.seen_in.get(&known) {
             let fact = format!("Hive {} is already in row {row}", entry.hive);
             return Err(Problem::new(Field::Hive, fact, "Correct the hive's name, or leave one of the rows out"));
@@ -223,6 +237,18 @@ impl<'a> Judge<'a> {
             self.touched.extend(self.yards.get(&fold(&entry.yard)));
         }
         Ok(will)
+    }
+
+    /// A hive that says itself what it is: new, or one of the register's, with which it is compared once all is told.
+    fn told_hive(&mut self, entry: &mut Entry) -> Verdict {
+        let known = self.known.get(&entry.number).copied();
+        let yard = self.yards.get(&fold(&entry.yard)).copied();
+        let living = yard.and_then(|yard| self.living.get(&(yard, fold(&entry.hive)))).copied();
+        if let Some(row) = living.filter(|_| entry.ended.is_none()).and_then(|hive| self.seen_in.get(&hive)) {
+            let fact = format!("Hive {} is already in row {row}", entry.hive);
+            return Err(Problem::new(Field::Hive, fact, "Correct the hive's name, or leave one of the rows out"));
+        }
+        self.new_hive(entry, known).inspect_err(|_| self.hold_hive(entry))
     }
 
     /// The hive a row names: the newest of that name in its yard.
@@ -245,7 +271,7 @@ impl<'a> Judge<'a> {
         self.hives.insert(key, hive);
     }
 
-    /// An ended colony of the register that the row of an export stands for.
+    /// An ended colony of the register that the row stands for.
     fn same_ended(&self, entry: &Entry) -> Option<ColonyId> {
         let Some(&Ref::Old(yard)) = self.yards.get(&fold(&entry.yard)) else { return None };
         let (end, name) = (entry.ended.as_ref()?, fold(&entry.hive));
@@ -258,7 +284,9 @@ impl<'a> Judge<'a> {
         self.world.colonies.values().find(same).map(|colony| colony.id)
     }
 
-    fn new_hive(&mut self, entry: &mut Entry) -> Verdict {
+    /// A hive that is new, or (`known`) one of the register's of which an export tells.
+    fn new_hive(&mut self, entry: &mut Entry, known: Option<ColonyId>) -> Verdict {
+        let held = known.and_then(|id| self.world.colonies.get(&id));
         let settled = self.is_settled(entry);
         let gave = if settled { None } else { self.gave(entry) };
         let finds = Self::finds(entry, same_visit(entry, gave.as_ref()), entry.exact)?;
@@ -268,7 +296,7 @@ impl<'a> Judge<'a> {
         };
         let days = [entry.introduced, entry.dequeened, entry.look, entry.ended.as_ref().map(|end| end.day)];
         let first_day = days.into_iter().flatten().min();
-        let founded = entry.since.unwrap_or_else(|| {
+        let founded = entry.since.or(held.map(|held| held.founded)).unwrap_or_else(|| {
             let known = first_day.into_iter().chain(removed).min().unwrap_or(self.today);
             // A queen settled long ago came on the day introduced; a colony without one is queenless from its first day.
             if settled || entry.queenless { known } else { known.min(self.long_there(entry)) }
@@ -286,11 +314,14 @@ impl<'a> Judge<'a> {
         self.check_living(entry)?;
         // From here on nothing can fail, so the yard and the source may be made.
         let yard = self.settle_yard(entry)?;
-        self.touched.insert(yard);
+        if known.is_none() {
+            self.touched.insert(yard);
+        }
         let first = self.first(entry, gave.is_some());
         let at = self.plan.hives.len();
         self.plan.hives.push(NewHive {
             row: entry.number,
+            known,
             taken: entry.exact,
             yard,
             name: entry.hive.clone(),
@@ -308,7 +339,9 @@ impl<'a> Judge<'a> {
             stands: Vec::new(),
         });
         self.remember(entry, Ref::New(at));
-        self.say_of_new(entry, gave.as_ref(), settled);
+        if known.is_none() {
+            self.say_of_new(entry, gave.as_ref(), settled);
+        }
         let gave = gave.map(|gave| Gave { queen: self.queen(entry, gave.queen.origin), ..gave });
         self.put_visits(entry, Ref::New(at), finds, gave);
         Ok(Will::Add)
@@ -353,6 +386,7 @@ impl<'a> Judge<'a> {
             _ => Birth::default(),
         };
         let queen = NewQueen {
+            row: entry.number,
             number: entry.queen.number,
             birth: entry.queen.birth.unwrap_or_else(by_method),
             origin: entry.queen.origin.unwrap_or(origin),

@@ -10,7 +10,7 @@ use crate::domain::queen::Queen;
 use crate::domain::record::{Happening, Record};
 use crate::domain::visit::{Did, Given, OldQueen, Visit};
 use crate::exchange::table::cells::birth_text;
-use crate::exchange::table::entry::Entry;
+use crate::exchange::table::entry::{Entry, QueenCells};
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::judge::{Judge, SETTLED_AFTER, Verdict};
 use crate::exchange::table::plan::{Gave, NewFind, PlanAmendment, QueenEdit, Ref};
@@ -88,7 +88,7 @@ impl Judge<'_> {
             found.push(Difference { field: Field::Place, words, act: Act::Move });
         }
         let records = self.world.records_of(colony.id);
-        let last = introduction_of(entry, records);
+        let last = introduction_of(records);
         let given_again = self.introduced_differs(entry, colony, last, &mut found);
         if !given_again {
             self.queen_differs(entry, colony, last, &mut found);
@@ -155,13 +155,13 @@ impl Judge<'_> {
             found.push(Difference { field: Field::Born, words, act });
             return;
         };
-        if let Some((field, words)) = self.queen_difference(entry, known) {
+        if let Some((field, words)) = self.queen_difference(&entry.queen, known) {
             found.push(Difference { field, words, act: Act::Queen });
         }
     }
 
-    fn queen_difference(&self, entry: &Entry, known: &Queen) -> Option<(Field, String)> {
-        let cells = &entry.queen;
+    /// The first field in which a row says something else of a queen than the register, and what.
+    pub(super) fn queen_difference(&self, cells: &QueenCells, known: &Queen) -> Option<(Field, String)> {
         let name = |source: Option<SourceId>| {
             source.and_then(|source| self.world.sources.get(&source)).map_or("not known", |source| &source.name)
         };
@@ -280,21 +280,27 @@ impl Judge<'_> {
     }
 
     fn edit_queen(&mut self, entry: &mut Entry, colony: &Colony) {
-        let last = introduction_of(entry, self.world.records_of(colony.id)).and_then(gave_of).map(|gave| gave.queen);
+        let last = introduction_of(self.world.records_of(colony.id)).and_then(gave_of).map(|gave| gave.queen);
         let first = match colony.began_with {
             FirstQueen::Recorded(queen) => Some(queen),
             FirstQueen::Unknown | FirstQueen::None => None,
         };
         let Some(known) = last.or(first).and_then(|queen| self.world.queens.get(&queen)).cloned() else { return };
-        let source = self.settle_source(entry);
-        let mut queen = Queen::clone(&known);
-        queen.birth = entry.queen.birth.unwrap_or(queen.birth);
-        queen.dot = entry.queen.dot.or(queen.dot);
-        queen.origin = entry.queen.origin.unwrap_or(queen.origin);
-        if !entry.queen.note.is_empty() {
-            queen.words.clone_from(&entry.queen.note);
+        self.settle_source(entry);
+        let edit = self.queen_edit(&entry.queen, &known);
+        self.plan.queens.insert(edit.queen.id, edit);
+    }
+
+    /// The queen with what a row says of her; what is not said stays.
+    pub(super) fn queen_edit(&self, cells: &QueenCells, known: &Queen) -> QueenEdit {
+        let mut queen = known.clone();
+        queen.birth = cells.birth.unwrap_or(queen.birth);
+        queen.dot = cells.dot.or(queen.dot);
+        queen.origin = cells.origin.unwrap_or(queen.origin);
+        if !cells.note.is_empty() {
+            queen.words.clone_from(&cells.note);
         }
-        self.plan.queens.insert(queen.id, QueenEdit { queen, source });
+        QueenEdit { queen, source: self.sources.get(&fold(&cells.source)).copied() }
     }
 
     /// Whether the register has this visit of an export already; each of its records stands for one row.
@@ -349,15 +355,9 @@ fn find_of(entry: &Entry, id: ColonyId, day: Day, visit: Visit, gave: Option<Gav
     NewFind { hive: Ref::Old(id), day, by: said(&entry.by), words: said(&entry.words), visit, swap: None, gave }
 }
 
-/// The introduction that a hive's row tells of: the last one; in an export the first, or none where the row tells of
-/// the queen the hive began with.
-fn introduction_of<'a>(entry: &Entry, records: &'a [Record]) -> Option<&'a Record> {
-    let mut given = records.iter().filter(|record| gave_of(record).is_some());
-    match (entry.exact, entry.introduced) {
-        (true, None) => None,
-        (true, Some(_)) => given.next(),
-        (false, _) => given.next_back(),
-    }
+/// The introduction that a hive's row tells of: the last one.
+fn introduction_of(records: &[Record]) -> Option<&Record> {
+    records.iter().rev().find(|record| gave_of(record).is_some())
 }
 
 fn gave_of(record: &Record) -> Option<&Given> {

@@ -2,7 +2,7 @@
 //!
 //! In the order of the work: bytes to text ([`letters`]), text to rows (`split`), headings to fields ([`headings`]), cells
 //! to values (`cells`, `codes`, `entry`), rows against the register (`judge`, `yards`, `visits`, `sources`, `rulings`,
-//! `known`; `taken`, `refs` and `known_rows` for rows as an [`export`] writes them), and what follows ([`changes`], [`held_back`],
+//! `known`; `taken`, `refs`, `parcels` and `merge` for rows as an [`export`] writes them), and what follows ([`changes`], [`held_back`],
 //! `take_over`). GeoJSON and GPX enter as rows of a table with headings of ours.
 
 mod cells;
@@ -10,13 +10,15 @@ pub mod changes;
 mod codes;
 mod entry;
 pub mod export;
+mod fates;
 pub mod headings;
 pub mod held_back;
 mod judge;
 mod known;
-mod known_rows;
 pub mod letters;
+mod merge;
 mod near;
+mod parcels;
 mod plan;
 pub mod preview;
 mod record_order;
@@ -36,7 +38,6 @@ use crate::domain::world::World;
 use crate::exchange::dates::{DateOrder, DateRead, OrderFound, order_of, read as read_date};
 use crate::exchange::out::cells::unguarded;
 use crate::exchange::table::entry::{Entry, FREE, Reader};
-use crate::exchange::table::export::Row;
 use crate::exchange::table::headings::{Field, field_of, plain};
 use crate::exchange::table::judge::Judge;
 use crate::exchange::table::letters::{Letters, decode};
@@ -152,12 +153,12 @@ pub(super) fn preview(
     let mut judge = Judge::new(world, options, today, &entries);
     for (row, entry) in rows.iter_mut().zip(&mut entries) {
         entry.problems.append(&mut row.problems);
-        let cells = if entry.exact { columns.cells(row) } else { Row::new() };
-        row.will = judge.judge(entry, cells);
+        row.will = judge.judge(entry);
         row.problems = std::mem::take(&mut entry.problems);
         row.notes = std::mem::take(&mut entry.notes);
         way.row()?;
     }
+    judge.merge(&entries, &mut rows);
     note_lost_swaps(&mut judge, &mut rows);
     note_lost_hives(&judge, &mut rows);
     for row in &mut rows {
@@ -279,16 +280,6 @@ impl Columns {
             cell.is_some_and(|cell| !cell.eq_ignore_ascii_case("y") && cells::yes_or_no(cell).is_some())
         };
         Self { at: Field::ALL.iter().map(at).collect(), dot_yes_or_no: rows.iter().any(says_so) }
-    }
-
-    /// What the row holds, as the row of an export.
-    fn cells(&self, row: &PreviewRow) -> Row {
-        let cell = |field: &Field| {
-            let at = self.at.get(*field as usize).copied().flatten()?;
-            let text = row.cells.get(at).filter(|text| !text.is_empty())?;
-            Some((*field, text.clone()))
-        };
-        Field::ALL.iter().filter_map(cell).collect()
     }
 
     fn entry(&self, row: &PreviewRow, order: Option<DateOrder>, today: Day) -> Entry {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::domain::bar::Bar;
 use crate::domain::colony::{End, Founding, Lid, Named};
 use crate::domain::day::Day;
-use crate::domain::ids::{ColonyId, ParcelId, QueenId, RecordId, SourceId, YardId};
+use crate::domain::ids::{BarId, ColonyId, ParcelId, QueenId, RecordId, RunId, SourceId, YardId};
 use crate::domain::parcel::Parcel;
 use crate::domain::plan::PlanMoved;
 use crate::domain::queen::{Birth, Dot, Origin, Queen, Source};
@@ -15,6 +15,7 @@ use crate::domain::settings::Firm;
 use crate::domain::visit::{Method, OldQueen, Visit};
 use crate::domain::yard::{Spot, Yard};
 use crate::exchange::table::entry::{PlanCells, YardFacts};
+use crate::exchange::table::fates::{Fate, Known};
 use crate::exchange::table::refs::HiveRef;
 
 /// A thing of the register, or one that is new with the file.
@@ -49,10 +50,14 @@ pub(super) struct Plan {
     pub numbered: BTreeMap<u32, NewQueen>,
     /// Hives of the register, by the row that stands for them.
     pub old_rows: BTreeMap<u32, ColonyId>,
+    /// Yards of the register that the file says are gone.
+    pub gone_yards: Vec<(u32, YardId)>,
+    /// What of the told hives is in the register already.
+    pub known: Known,
 }
 
 impl Plan {
-    /// The hive is new and taken over as it stands.
+    /// The file tells of the hive as an export does: it is taken over as it stands, or merged with the register's.
     pub fn is_taken(&self, hive: Option<Ref<ColonyId>>) -> bool {
         matches!(hive, Some(Ref::New(at)) if self.hives.get(at).is_some_and(|hive| hive.taken))
     }
@@ -81,11 +86,13 @@ pub(super) struct NewYard {
     pub facts: YardFacts,
 }
 
-/// A colony that is new.
+/// A colony that is new, or one of the register of which an export tells.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewHive {
     /// Its row.
     pub row: u32,
+    /// The colony of the register that it is.
+    pub known: Option<ColonyId>,
     /// The row says itself what it is: the hive is taken over as it stands, and nothing is concluded.
     pub taken: bool,
     pub yard: Ref<YardId>,
@@ -99,16 +106,33 @@ pub(super) struct NewHive {
     pub lid: Lid,
     pub parent: Option<HiveRef>,
     pub united_into: Option<HiveRef>,
-    pub corrected: Vec<Amended>,
+    pub corrected: Vec<ByRow<Amended>>,
     /// Its names, where the file tells them by day.
-    pub names: Vec<Named>,
+    pub names: Vec<ByRow<Named>>,
     /// Where it stood, where the file tells it by day.
-    pub stands: Vec<(Ref<YardId>, Option<Spot>, Day)>,
+    pub stands: Vec<ByRow<NewStand>>,
 }
 
-/// A parcel that is new.
+/// Something with the row that tells it.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct ByRow<T> {
+    pub row: u32,
+    pub it: T,
+}
+
+/// A place where a hive stood.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct NewStand {
+    pub yard: Ref<YardId>,
+    pub spot: Option<Spot>,
+    pub from: Day,
+}
+
+/// A parcel that is new, or told anew.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewParcel {
+    /// The one of the register that gives way to it.
+    pub instead_of: Option<ParcelId>,
     pub source: Option<Ref<SourceId>>,
     /// The parcel, but for its id and its source.
     pub parcel: Parcel,
@@ -117,7 +141,8 @@ pub(super) struct NewParcel {
 /// Something that happened at a hive that is taken over.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewRecord {
-    /// Its hive, by its number among the new ones.
+    pub row: u32,
+    /// Its hive, by its number among the told ones.
     pub hive: usize,
     pub day: Day,
     pub by: String,
@@ -126,7 +151,7 @@ pub(super) struct NewRecord {
     /// The evening's number in the file, and the place in it.
     pub evening: Option<(u32, u32)>,
     pub struck: bool,
-    pub amended: Vec<NewAmended>,
+    pub amended: Vec<ByRow<NewAmended>>,
 }
 
 /// An amendment, and where the record was before it.
@@ -156,21 +181,25 @@ pub(super) enum NewHappening {
 /// A planned introduction that is new.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewPlan {
+    pub row: u32,
     pub hive: usize,
     pub source: Option<Ref<SourceId>>,
     pub parcel: Option<Ref<ParcelId>>,
     pub cells: PlanCells,
-    pub moved: Vec<PlanMoved>,
+    pub moved: Vec<ByRow<PlanMoved>>,
 }
 
 /// A run that is new.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewRun {
+    pub row: u32,
+    /// The one of the register that gives way to it, or is the same.
+    pub fate: Option<Fate<RunId>>,
     /// The run, but for its id and its yards.
     pub run: RunOrder,
     /// Each stop, and whether it is locked.
-    pub stops: Vec<(Ref<YardId>, bool)>,
-    pub left_out: Vec<Ref<YardId>>,
+    pub stops: Vec<ByRow<(Ref<YardId>, bool)>>,
+    pub left_out: Vec<ByRow<Ref<YardId>>>,
 }
 
 /// The queen a new colony begins with.
@@ -184,6 +213,8 @@ pub(super) enum First {
 /// A queen that is new.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewQueen {
+    /// The row that tells of her.
+    pub row: u32,
     /// By which other rows of the file call her.
     pub number: Option<u32>,
     pub birth: Birth,
@@ -191,6 +222,19 @@ pub(super) struct NewQueen {
     pub source: Option<Ref<SourceId>>,
     pub dot: Option<Dot>,
     pub words: String,
+}
+
+/// Which of the file's queens: one whom several rows call by a number, or the one of a row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum QueenKey {
+    Number(u32),
+    Row(u32),
+}
+
+impl NewQueen {
+    pub fn key(&self) -> QueenKey {
+        self.number.map_or(QueenKey::Row(self.row), QueenKey::Number)
+    }
 }
 
 /// A visit that is new.
@@ -238,9 +282,12 @@ pub(super) struct NewAnswer {
     pub why: String,
 }
 
-/// A bar that is new.
+/// A bar that is new, or told anew.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct NewBar {
+    pub row: u32,
+    /// The one of the register that gives way to it.
+    pub instead_of: Option<BarId>,
     /// The hive; nothing: the whole yard.
     pub hive: Option<Ref<ColonyId>>,
     pub yard: Ref<YardId>,

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::exchange::dates::DateOrder;
+use crate::exchange::table::entry::Kind;
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::letters::Letters;
 use crate::exchange::table::plan::Plan;
@@ -189,6 +190,51 @@ pub struct Totals {
     pub settled: u32,
     /// Finds that are recorded.
     pub finds: u32,
+    /// Rows that add to what is there.
+    pub more: More,
+}
+
+/// Rows of an export that add to the hives and runs that are in the register already, by what they tell.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct More {
+    /// Visits, answers, splits and unitings.
+    pub records: u32,
+    /// Plans, and days to which they were moved.
+    pub plans: u32,
+    /// Amendments and corrections.
+    pub amendments: u32,
+    /// Former names and places, stops of a run.
+    pub others: u32,
+}
+
+impl More {
+    pub(super) fn count(&mut self, kind: Kind) {
+        let one = match kind {
+            Kind::Hive | Kind::Visit | Kind::Answer | Kind::Lifted | Kind::Split | Kind::United => &mut self.records,
+            Kind::Plan | Kind::PlanMoved => &mut self.plans,
+            Kind::Amended | Kind::Corrected => &mut self.amendments,
+            _ => &mut self.others,
+        };
+        *one += 1;
+    }
+
+    /// All of them.
+    pub fn all(self) -> u32 {
+        self.records + self.plans + self.amendments + self.others
+    }
+
+    /// `12 records, 1 plan, 3 amendments`.
+    pub fn words(self) -> String {
+        let kinds = [
+            (self.records, "record", "records"),
+            (self.plans, "plan", "plans"),
+            (self.amendments, "amendment", "amendments"),
+            (self.others, "name, place or stop", "names, places and stops"),
+        ];
+        let said = kinds.iter().filter(|(count, ..)| *count > 0);
+        let words = said.map(|(count, one, many)| format!("{count} {}", if *count == 1 { one } else { many }));
+        words.collect::<Vec<_>>().join(", ")
+    }
 }
 
 impl Preview {

@@ -7,7 +7,7 @@ use crate::exchange::table::plan::NewRecord;
 
 /// The places of the records in the order they were entered. Where the two orders contradict each other, as only a file
 /// altered by hand can, the order of the file decides.
-pub(super) fn in_order(records: &[NewRecord]) -> Vec<usize> {
+pub(super) fn in_order(records: &[&NewRecord]) -> Vec<usize> {
     let mut later: Vec<Vec<usize>> = vec![Vec::new(); records.len()];
     let mut waits: Vec<u32> = vec![0; records.len()];
     for pair in chains(records).iter().flat_map(|chain| chain.windows(2)) {
@@ -41,7 +41,7 @@ pub(super) fn in_order(records: &[NewRecord]) -> Vec<usize> {
 }
 
 /// The records of each hive's day, and those of each evening, in their order.
-fn chains(records: &[NewRecord]) -> Vec<Vec<usize>> {
+fn chains(records: &[&NewRecord]) -> Vec<Vec<usize>> {
     let mut of_day: BTreeMap<(usize, i32), Vec<usize>> = BTreeMap::new();
     let mut of_evening: BTreeMap<u32, Vec<(u32, usize)>> = BTreeMap::new();
     for (at, record) in records.iter().enumerate() {
@@ -69,6 +69,7 @@ mod tests {
 
     fn check(records: &[Case], expected: &[usize]) {
         let record = |(hive, day, evening): &Case| NewRecord {
+            row: 0,
             hive: *hive,
             day: Day::new(2026, 11, *day).expect("a day"),
             by: String::new(),
@@ -79,7 +80,7 @@ mod tests {
             amended: Vec::new(),
         };
         let records: Vec<NewRecord> = records.iter().map(record).collect();
-        assert_eq!(in_order(&records), expected);
+        assert_eq!(in_order(&records.iter().collect::<Vec<_>>()), expected);
     }
 
     #[test]

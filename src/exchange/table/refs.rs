@@ -49,7 +49,8 @@ impl Refs {
         // Of the register's own hives of one name the living one is meant, else the last that was founded.
         let mut all: Vec<&Colony> = world.colonies.values().map(AsRef::as_ref).collect();
         all.sort_by_key(|colony| (colony.is_living(), colony.founded, colony.id));
-        Self { old: if rows.is_empty() { BTreeMap::new() } else { all.into_iter().filter_map(key).collect() }, rows }
+        let exact = entries.iter().any(|entry| entry.exact);
+        Self { old: if exact { all.into_iter().filter_map(key).collect() } else { BTreeMap::new() }, rows }
     }
 
     /// The hive that is called so.

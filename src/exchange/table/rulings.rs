@@ -1,6 +1,7 @@
 //! Bars of a file, and answers: what was ruled about a hive or a yard.
 
 use crate::domain::bar::{Bar, BarKind, BarOn, Lifted};
+use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::ids::{BarId, ColonyId, YardId};
 use crate::domain::record::Happening;
@@ -64,7 +65,7 @@ impl Judge<'_> {
     }
 
     /// A bar set on a hive or, where none is named, on the whole yard.
-    pub(super) fn bar_alone(&mut self, entry: &Entry) -> Verdict {
+    pub(super) fn bar_alone(&mut self, entry: &mut Entry) -> Verdict {
         let hive = if entry.hive.is_empty() { None } else { Some(self.hive_above(entry)?) };
         let (Some(cells), Some(from)) = (&entry.bar, entry.since) else {
             return Err(Problem::new(Field::Bar, "A bar needs its kind and the day it began", "Give both"));
@@ -93,17 +94,39 @@ impl Judge<'_> {
         let known = self.yards.get(&fold(&entry.yard)).copied();
         let on = match (hive, known) {
             (Some(Ref::Old(colony)), _) => Some(BarOn::Colony(colony)),
+            (Some(Ref::New(at)), _) => self.plan.hives.get(at).and_then(|hive| hive.known).map(BarOn::Colony),
             (None, Some(Ref::Old(yard))) => Some(BarOn::Yard(yard)),
             _ => None,
         };
-        let same = |held: &Bar| on == Some(held.on) && Bar { id: bar.id, on: bar.on, ..held.clone() } == bar;
-        let skip = on.is_some() && self.options.existing == Existing::Skip;
-        if skip || self.world.bars.values().any(same) {
+        let open = |held: &&Bar| on == Some(held.on) && !self.matched_bars.contains(&held.id);
+        let same = |held: &&Bar| Bar { id: bar.id, on: bar.on, ..Bar::clone(held) } == bar;
+        if let Some(same) = self.world.bars.values().filter(open).find(same) {
+            self.matched_bars.insert(same.id);
             return Ok(Will::Same);
         }
+        if on.is_some() && self.options.existing == Existing::Skip {
+            return Ok(Will::Same);
+        }
+        let that = |held: &&Bar| (held.kind, held.from) == (bar.kind, bar.from);
+        let held = self.world.bars.values().filter(open).find(that).cloned();
+        if matches!(hive, Some(Ref::New(_)) if on.is_some()) && self.options.existing == Existing::Ask {
+            let fact = format!("{} is in the register already, with other bars", entry.hive);
+            return Err(Problem::new(Field::Bar, fact, "Choose to skip or to update what is there already"));
+        }
         let yard = self.settle_yard(entry)?;
-        self.plan.bars.push(NewBar { hive, yard, bar });
-        Ok(Will::Add)
+        let Some(held) = held else {
+            self.plan.bars.push(NewBar { row: entry.number, instead_of: None, hive, yard, bar });
+            return Ok(Will::Add);
+        };
+        self.matched_bars.insert(held.id);
+        let bar = told_anew(&bar, &held, self.today)?;
+        if bar == held {
+            return Ok(Will::Same);
+        }
+        let words = if bar.lifted == held.lifted { "The bar's details" } else { "The bar was lifted" };
+        entry.notes.push(Problem::new(Field::Bar, words, ""));
+        self.plan.bars.push(NewBar { row: entry.number, instead_of: Some(held.id), hive, yard, bar });
+        Ok(Will::Change)
     }
 
     fn has_ended(&self, hive: Ref<ColonyId>) -> bool {
@@ -112,4 +135,23 @@ impl Judge<'_> {
             Ref::New(at) => self.plan.hives.get(at).is_none_or(|hive| hive.ended.is_some()),
         }
     }
+}
+
+/// The register's bar with what the file says of it; what is not said stays.
+fn told_anew(told: &Bar, held: &Bar, today: Day) -> Result<Bar, Problem> {
+    if let (Some(there), Some(here)) = (&told.lifted, &held.lifted)
+        && there != here
+    {
+        let fact = format!("This bar was lifted on {} in the register", here.on.near(today));
+        return Err(Problem::new(Field::Ended, fact, "Write it as the register has it"));
+    }
+    let words = |told: &String, held: &String| if told.is_empty() { held.clone() } else { told.clone() };
+    Ok(Bar {
+        until: told.until.or(held.until),
+        reason: words(&told.reason, &held.reason),
+        by: words(&told.by, &held.by),
+        permit: told.permit.clone().or(held.permit.clone()),
+        lifted: told.lifted.clone().or(held.lifted.clone()),
+        ..held.clone()
+    })
 }

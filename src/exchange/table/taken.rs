@@ -1,5 +1,6 @@
-//! Rows that say themselves what they are, of hives that are new: the hive is taken over as it stands, with its former
-//! names and places, its records and amendments, its plans, and whatever else an export holds. Nothing is concluded.
+//! Rows that say themselves what they are: the hive is taken over as it stands, with its former
+//! names and places, its records and amendments, its plans, and whatever else an export holds. Nothing is concluded. Where
+//! the register has the hive, `merge` compares the two.
 
 use crate::domain::colony::Named;
 use crate::domain::day::Day;
@@ -10,7 +11,9 @@ use crate::domain::visit::Visit;
 use crate::exchange::table::entry::{Entry, Kind, Told};
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::judge::{Judge, Verdict};
-use crate::exchange::table::plan::{Gave, NewAmended, NewHappening, NewParcel, NewPlan, NewRecord, NewRun, Ref};
+use crate::exchange::table::plan::{
+    ByRow, First, Gave, NewAmended, NewHappening, NewHive, NewPlan, NewRecord, NewRun, NewStand, Ref,
+};
 use crate::exchange::table::preview::{Existing, Problem, Will};
 use crate::exchange::table::refs::HiveRef;
 
@@ -27,7 +30,7 @@ pub(super) enum Above {
 }
 
 impl Judge<'_> {
-    /// The number among the new hives of one that is taken over.
+    /// The number among the told hives of one that says itself what it is.
     pub(super) fn taken(&self, hive: Ref<ColonyId>) -> Option<usize> {
         match hive {
             Ref::New(at) => Some(at).filter(|_| self.plan.is_taken(Some(hive))),
@@ -35,19 +38,51 @@ impl Judge<'_> {
         }
     }
 
-    /// The hive above, where it is taken over; a row of this kind cannot be added to another.
-    fn taken_above(&self, entry: &Entry) -> Result<usize, Problem> {
+    /// The file tells of the hive as an export does, and the register has it.
+    pub(super) fn is_known(&self, hive: Ref<ColonyId>) -> bool {
+        matches!(hive, Ref::New(at) if self.plan.hives.get(at).is_some_and(|hive| hive.known.is_some()))
+    }
+
+    /// A row of an export whose hive has no row in the file, as among rows that were held back: what happened at the
+    /// living hive of that name, its plans and bars need nothing else of it.
+    pub(super) fn tell_without_row(&mut self, entry: &Entry) {
+        if !entry.exact || matches!(entry.kind, Kind::Named | Kind::Stood | Kind::Corrected) {
+            return;
+        }
+        let Some(Ref::Old(id)) = self.known_hive(entry).filter(|hive| !self.seen_in.contains_key(hive)) else { return };
+        let Some((held, yard)) = self.world.colonies.get(&id).and_then(|held| Some((held, held.yard()?))) else {
+            return;
+        };
+        let told = Ref::New(self.plan.hives.len());
+        self.plan.hives.push(NewHive {
+            row: 0,
+            known: Some(id),
+            taken: true,
+            yard: Ref::Old(yard),
+            name: held.name().to_owned(),
+            spot: held.spot(),
+            founded: held.founded,
+            founding: held.how,
+            first: First::Unknown,
+            note: String::new(),
+            ended: None,
+            lid: held.lid.clone(),
+            parent: None,
+            united_into: None,
+            corrected: Vec::new(),
+            names: Vec::new(),
+            stands: Vec::new(),
+        });
+        self.seen_in.insert(told, entry.number);
+        self.hives.insert((Ref::Old(yard), fold(&entry.hive)), told);
+    }
+
+    /// The hive above, where its own row says what it is; a row of this kind cannot be added to another.
+    fn taken_above(&mut self, entry: &Entry) -> Result<usize, Problem> {
         let hive = self.hive_above(entry)?;
-        self.taken(hive).ok_or_else(|| match hive {
-            Ref::Old(_) => Problem::new(
-                Field::Hive,
-                format!("{} is in the register already, without this row: {}", entry.hive, entry.kind.word()),
-                "Leave the row out, or bring the file into a new register",
-            ),
-            Ref::New(_) => {
-                let fact = format!("The own row of {} does not say what it is", entry.hive);
-                Problem::new(Field::Entry, fact, "Write hive under entry there")
-            }
+        self.taken(hive).ok_or_else(|| {
+            let fact = format!("The own row of {} does not say what it is", entry.hive);
+            Problem::new(Field::Entry, fact, "Write hive under entry there")
         })
     }
 
@@ -107,15 +142,6 @@ impl Judge<'_> {
         Ok(Will::Change)
     }
 
-    pub(super) fn parcel(&mut self, entry: &mut Entry) -> Will {
-        let Told::Parcel(parcel) = entry.told.clone() else { return Will::Same };
-        let source = self.settle_source(entry);
-        let made = Ref::New(self.plan.parcels.len());
-        self.plan.parcels.push(NewParcel { source, parcel: *parcel });
-        self.parcels.extend(entry.around.parcel.map(|number| (number, made)));
-        Will::Add
-    }
-
     /// A name the hive had, a place where it stood, or what was put right about it.
     pub(super) fn past_of_hive(&mut self, entry: &Entry) -> Verdict {
         let at = self.taken_above(entry)?;
@@ -123,22 +149,24 @@ impl Judge<'_> {
         match &entry.told {
             Told::Named { name, from } => {
                 let Some(hive) = self.plan.hives.get_mut(at) else { return Ok(Will::Same) };
-                if hive.names.last().is_some_and(|last| last.from > *from) {
+                if hive.names.last().is_some_and(|last| last.it.from > *from) {
                     return late("The name above holds from a later day");
                 }
-                hive.names.push(Named { name: name.clone(), from: *from });
+                let it = Named { name: name.clone(), from: *from };
+                hive.names.push(ByRow { row: entry.number, it });
             }
             Told::Stood { yard, from } => {
                 let yard = self.yard_called(yard, Field::StoodIn)?;
                 let Some(hive) = self.plan.hives.get_mut(at) else { return Ok(Will::Same) };
-                if hive.stands.last().is_some_and(|(_, _, last)| last > from) {
+                if hive.stands.last().is_some_and(|last| last.it.from > *from) {
                     return late("The place above holds from a later day");
                 }
-                hive.stands.push((yard, entry.spot, *from));
+                let it = NewStand { yard, spot: entry.spot, from: *from };
+                hive.stands.push(ByRow { row: entry.number, it });
             }
             Told::Amended(corrected, _) => {
                 if let Some(hive) = self.plan.hives.get_mut(at) {
-                    hive.corrected.push(corrected.clone());
+                    hive.corrected.push(ByRow { row: entry.number, it: corrected.clone() });
                 }
             }
             _ => return Ok(Will::Same),
@@ -201,6 +229,7 @@ impl Judge<'_> {
 
     fn record_of(entry: &Entry, hive: usize, day: Day, what: NewHappening) -> NewRecord {
         NewRecord {
+            row: entry.number,
             hive,
             day,
             by: entry.by.clone(),
@@ -252,14 +281,20 @@ impl Judge<'_> {
         let source = self.settle_source(entry);
         let parcel = entry.around.parcel.and_then(|number| self.parcels.get(&number)).copied();
         self.above = Above::Plan(self.plan.plans.len());
-        self.plan.plans.push(NewPlan { hive, source, parcel, cells, moved: Vec::new() });
+        self.plan.plans.push(NewPlan { row: entry.number, hive, source, parcel, cells, moved: Vec::new() });
         Ok(Will::Add)
     }
 
     pub(super) fn run(&mut self, entry: &Entry) -> Will {
         let Told::Run(run) = &entry.told else { return Will::Same };
         self.above = Above::Run(self.plan.runs.len());
-        self.plan.runs.push(NewRun { run: run.as_ref().clone(), stops: Vec::new(), left_out: Vec::new() });
+        self.plan.runs.push(NewRun {
+            row: entry.number,
+            fate: None,
+            run: run.as_ref().clone(),
+            stops: Vec::new(),
+            left_out: Vec::new(),
+        });
         Will::Add
     }
 
@@ -277,24 +312,25 @@ impl Judge<'_> {
                 let left = other.zip(left.clone()).map(|(other, (day, said))| (other, day, said));
                 let record = self.plan.records.get_mut(at).filter(|record| record.hive == hive);
                 let record = record.ok_or_else(|| missing(format!("No record of {} stands above", entry.hive)))?;
-                record.amended.push(NewAmended { amended: amended.clone(), left });
+                let it = NewAmended { amended: amended.clone(), left };
+                record.amended.push(ByRow { row: entry.number, it });
             }
             (Above::Plan(at), Kind::PlanMoved, Told::PlanMoved(moved)) => {
                 let hive = self.taken_above(entry)?;
                 let plan = self.plan.plans.get_mut(at).filter(|plan| plan.hive == hive);
                 let plan = plan.ok_or_else(|| missing(format!("No plan of {} stands above", entry.hive)))?;
-                plan.moved.push(moved.clone());
+                plan.moved.push(ByRow { row: entry.number, it: moved.clone() });
             }
             (Above::Run(at), Kind::Stop | Kind::LeftOut, _) => {
                 let yard = self.yard_called(&entry.yard, Field::Yard)?;
                 let Some(run) = self.plan.runs.get_mut(at) else { return Ok(Will::Same) };
-                if run.left_out.contains(&yard) || run.stops.iter().any(|(stop, _)| *stop == yard) {
+                if run.left_out.iter().any(|left| left.it == yard) || run.stops.iter().any(|stop| stop.it.0 == yard) {
                     let fact = format!("{} stands in the run twice", entry.yard);
                     return Err(Problem::new(Field::Yard, fact, "Leave one of the two out"));
                 }
                 match entry.told {
-                    Told::Stop { locked } => run.stops.push((yard, locked)),
-                    _ => run.left_out.push(yard),
+                    Told::Stop { locked } => run.stops.push(ByRow { row: entry.number, it: (yard, locked) }),
+                    _ => run.left_out.push(ByRow { row: entry.number, it: yard }),
                 }
             }
             _ => {

@@ -26,6 +26,7 @@ impl Judge<'_> {
         Some(Gave {
             method,
             queen: NewQueen {
+                row: entry.number,
                 number: None,
                 birth: Birth::default(),
                 origin,
@@ -136,7 +137,9 @@ impl Judge<'_> {
     }
 
     /// The hive whose own row stands above.
-    pub(super) fn hive_above(&self, entry: &Entry) -> Result<Ref<ColonyId>, Problem> {
+    /// What an export tells may also belong to a hive of the register that has no row in the file.
+    pub(super) fn hive_above(&mut self, entry: &Entry) -> Result<Ref<ColonyId>, Problem> {
+        self.tell_without_row(entry);
         let Some(hive) = self.known_hive(entry).filter(|hive| self.seen_in.contains_key(hive)) else {
             let fact = format!("Hive {} of this yard has no row above", entry.hive);
             return Err(Problem::new(Field::Hive, fact, "Put the hive's own row before its visits"));
@@ -171,7 +174,9 @@ impl Judge<'_> {
         }
         let gave = gave.map(|gave| Gave { queen: self.queen(entry, gave.queen.origin), ..gave });
         self.put_visits(entry, hive, find, gave);
-        self.touched.extend(self.yards.get(&fold(&entry.yard)));
+        if !self.is_known(hive) {
+            self.touched.extend(self.yards.get(&fold(&entry.yard)));
+        }
         Ok(Will::Add)
     }
 
@@ -179,6 +184,8 @@ impl Judge<'_> {
     pub(super) fn check_days(&self, entry: &Entry, hive: Ref<ColonyId>) -> Result<(), Problem> {
         let (founded, ended) = match hive {
             Ref::Old(id) => self.world.colonies.get(&id).map(|it| (it.founded, it.ended.as_ref().map(|end| end.day))),
+            // What contradicts the register's days is found when the two are compared.
+            Ref::New(_) if self.is_known(hive) => return Ok(()),
             Ref::New(at) => self.plan.hives.get(at).map(|it| (it.founded, it.ended.as_ref().map(|end| end.day))),
         }
         .unwrap_or((self.today, None));

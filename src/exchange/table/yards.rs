@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::domain::fold_text::fold;
 use crate::domain::ids::YardId;
 use crate::domain::yard::Yard;
-use crate::exchange::table::entry::{Entry, YardFacts};
+use crate::exchange::table::entry::{Entry, Kind, YardFacts};
 use crate::exchange::table::headings::Field;
 use crate::exchange::table::judge::{Judge, Verdict};
 use crate::exchange::table::near::nearest;
@@ -98,10 +98,12 @@ impl Judge<'_> {
         else {
             return Ok(());
         };
-        let Some(field) = entry.facts.differs_from(&before) else { return Ok(()) };
+        let renamed = entry.kind == Kind::Yard && !entry.facts.removed && fold(&entry.yard) != fold(&before.name);
+        let differs = entry.facts.differs_from(&before).or(renamed.then_some(Field::Yard));
+        let Some(field) = differs else { return Ok(()) };
         match self.options.existing {
             Existing::Skip => Ok(()),
-            Existing::Ask if !only_fills(&before, &entry.facts) => {
+            Existing::Ask if renamed || !only_fills(&before, &entry.facts) => {
                 let fact = format!("{} is in the register with another {}", before.name, field_words(field));
                 Err(Problem::new(field, fact, "Choose to skip or to update what is there already"))
             }
@@ -111,6 +113,9 @@ impl Judge<'_> {
                 self.note_said(entry, Ref::Old(id), &before);
                 let mut after = before;
                 entry.facts.put_on(&mut after);
+                if renamed {
+                    after.name.clone_from(&entry.yard);
+                }
                 self.plan.yard_edits.insert(id, after);
                 self.yard_changes += 1;
                 Ok(())
@@ -155,6 +160,11 @@ impl Judge<'_> {
     /// A row that names a yard and no hive.
     pub(super) fn yard_alone(&mut self, entry: &mut Entry) -> Verdict {
         let known = self.yards.get(&fold(&entry.yard)).copied();
+        if let Some(Ref::Old(id)) = known.filter(|_| entry.facts.removed) {
+            let here = self.world.yards.contains_key(&id);
+            self.plan.gone_yards.extend(here.then_some((entry.number, id)));
+            return Ok(Will::Same);
+        }
         let (changes, before) = (self.yard_changes, self.facts_of_new(known));
         if known.is_none() && !entry.exact {
             self.hint_near_yard(entry);
@@ -244,6 +254,7 @@ fn field_words(field: Field) -> &'static str {
     match field {
         Field::Latitude => "place",
         Field::GateOpens => "gate",
+        Field::Yard => "name",
         field => field.name(),
     }
 }

@@ -38,7 +38,7 @@ fn brought_back(world: &World, out: &str, on: Day) -> World {
 }
 
 /// The first lines in which two things differ, each after the three before it.
-fn first_difference<T: std::fmt::Debug + PartialEq>(one: &T, other: &T) -> Option<(String, String)> {
+pub(super) fn first_difference<T: std::fmt::Debug + PartialEq>(one: &T, other: &T) -> Option<(String, String)> {
     if one == other {
         return None;
     }

@@ -85,18 +85,16 @@ fn a_hive_that_is_held_back_is_left_out_where_others_name_it() {
 }
 
 #[test]
-fn what_an_export_says_is_not_added_to_hives_that_are_there() {
-    let mut register = Register::with("yard,hive\nHeath,B1\nHeath,B2\n");
+fn what_an_export_adds_to_a_hive_that_is_there_is_asked_about() {
+    let mut register = Register::with("yard,hive,known since\nHeath,B1,2026-10-05\nHeath,B2,2026-01-01\n");
     let asked = register.preview(FILE, &Options::default());
-    assert!(problems(&asked).contains(&(
-        8,
-        Some(Field::Hive),
-        "B2 is in the register already, without this row: plan"
-    )));
+    assert!(problems(&asked).contains(&(8, Some(Field::Entry), "B2 is in the register already, without this")));
+    let skip = Options { existing: Existing::Skip, ..Options::default() };
+    register.bring_in(FILE, &skip);
+    assert_eq!(register.world.plans.len(), 0);
     let update = Options { existing: Existing::Update, ..Options::default() };
-    let before = register.world.plans.len();
     register.bring_in(FILE, &update);
-    assert_eq!(register.world.plans.len(), before);
+    assert_eq!(register.world.plans.len(), 1);
 }
 
 #[test]

@@ -199,8 +199,12 @@ fn settled_at(world: &World, changes: &[Change]) -> Vec<Change> {
 
 fn counts(preview: &Preview) -> String {
     let totals = &preview.totals;
+    let more = match totals.more.all() {
+        0 => String::new(),
+        rows => format!("{} to hives already there ({}), ", counted(rows, "addition"), totals.more.words()),
+    };
     format!(
-        "{} added in {} ({} new), {} changed, {} the same, {} held back; {} under way",
+        "{} added in {} ({} new), {more}{} changed, {} the same, {} held back; {} under way",
         counted(totals.hives_added, "hive"),
         counted(totals.yards, "yard"),
         totals.yards_new,

@@ -14,9 +14,10 @@ mod names;
 mod record;
 mod things;
 
+pub(super) use names::gone_yards;
+
 use crate::domain::bar::BarOn;
 use crate::domain::fold_text::fold;
-use crate::domain::ids::{ColonyId, ParcelId};
 use crate::domain::world::World;
 use crate::exchange::out::cells::table;
 use crate::exchange::table::export::names::Names;
@@ -25,20 +26,9 @@ use crate::exchange::table::headings::Field;
 /// The cells of one row; those that are not there are empty.
 pub(super) type Row = Vec<(Field, String)>;
 
-/// What a row of an export stands for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Owner {
-    /// A hive.
-    Hive(ColonyId),
-    /// A parcel.
-    Parcel(ParcelId),
-    /// What no other row calls by a number or a place in the file.
-    Other,
-}
-
 /// The whole programme as CSV: UTF-8 with a byte order mark (spreadsheets look for it), comma, CRLF.
 pub fn programme_csv(world: &World) -> String {
-    let rows: Vec<Row> = rows(world).into_iter().map(|(_, row)| row).collect();
+    let rows = rows(world);
     let used = |field: &Field| rows.iter().flatten().any(|(held, text)| held == field && !text.is_empty());
     let fields: Vec<Field> =
         Field::ALL.iter().copied().filter(|it| *it == Field::Entry || *it == Field::Yard || used(it)).collect();
@@ -50,37 +40,27 @@ pub fn programme_csv(world: &World) -> String {
     format!("\u{feff}{}", table(std::iter::once(headings).chain(lines)))
 }
 
-/// All rows in their order, each with what it stands for.
-pub(super) fn rows(world: &World) -> Vec<(Owner, Row)> {
+/// All rows in their order.
+fn rows(world: &World) -> Vec<Row> {
     let mut names = Names::new(world);
-    let mut rows: Vec<(Owner, Row)> = vec![(Owner::Other, things::firm(&world.firm))];
-    let mut other = |row: Row| rows.push((Owner::Other, row));
-    for (name, value) in world.settings.changed() {
-        other(things::setting(name, value));
-    }
+    let mut rows: Vec<Row> = vec![things::firm(&world.firm)];
+    rows.extend(world.settings.changed().into_iter().map(|(name, value)| things::setting(name, value)));
     let mut sources: Vec<_> = world.sources.values().collect();
     sources.sort_by_key(|source| fold(&source.name));
-    for source in sources {
-        other(things::source(source));
-    }
+    rows.extend(sources.into_iter().map(things::source));
     for yard in names.yards.iter().chain(&names.removed) {
-        other(match world.yards.get(yard) {
+        rows.push(match world.yards.get(yard) {
             Some(yard) => things::yard(yard),
             None => things::removed_yard(names.yard(*yard)),
         });
-        for bar in things::bars(world, BarOn::Yard(*yard), names.yard(*yard), "") {
-            other(bar);
-        }
+        rows.extend(things::bars(world, BarOn::Yard(*yard), names.yard(*yard), ""));
     }
-    for parcel in world.parcels.values() {
-        rows.push((Owner::Parcel(parcel.id), things::parcel(&names, parcel)));
-    }
+    rows.extend(world.parcels.values().map(|parcel| things::parcel(&names, parcel)));
     for colony in names.hives.clone() {
-        rows.extend(hive::block(&mut names, colony).into_iter().map(|row| (Owner::Hive(colony.id), row)));
+        rows.extend(hive::block(&mut names, colony));
     }
-    let runs = world.runs.values().flat_map(|run| things::run(&names, run));
-    rows.extend(runs.map(|row| (Owner::Other, row)));
-    for (_, row) in &mut rows {
+    rows.extend(world.runs.values().flat_map(|run| things::run(&names, run)));
+    for row in &mut rows {
         row.retain(|(_, text)| !text.is_empty());
     }
     rows

@@ -107,6 +107,13 @@ impl<'a> Names<'a> {
     }
 }
 
+/// The yards that are gone, by what an export calls them.
+pub(in crate::exchange::table) fn gone_yards(world: &World) -> BTreeMap<String, YardId> {
+    let gone = removed_yards(world);
+    let mut names = yard_names(world, &gone);
+    gone.into_iter().filter_map(|yard| Some((names.remove(&yard)?, yard))).collect()
+}
+
 /// Yards that are gone from the register, and that colonies or bars still name.
 fn removed_yards(world: &World) -> Vec<YardId> {
     let stood = world.colonies.values().flat_map(|colony| colony.stands.iter().map(|stand| stand.yard));
