@@ -89,7 +89,9 @@ impl Known {
     /// Nothing is taken of hives that are there.
     pub fn leave_all(&mut self, records: &[NewRecord], plans: &[NewPlan]) {
         let hives = &mut self.hives;
-        hives.values_mut().for_each(|known| known.take = TakeOf::default());
+        for known in hives.values_mut() {
+            known.take = TakeOf::default();
+        }
         let told = records.iter().enumerate().filter(|(_, it)| hives.contains_key(&it.hive));
         self.records.extend(told.map(|(at, _)| (at, Fate::Leave)));
         let told = plans.iter().enumerate().filter(|(_, it)| hives.contains_key(&it.hive));

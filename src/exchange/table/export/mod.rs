@@ -44,7 +44,7 @@ pub fn programme_csv(world: &World) -> String {
 fn rows(world: &World) -> Vec<Row> {
     let mut names = Names::new(world);
     let mut rows: Vec<Row> = vec![things::firm(&world.firm)];
-    rows.extend(world.settings.changed().into_iter().map(|(name, value)| things::setting(name, value)));
+    rows.extend(world.settings.changed().map(|(name, value)| things::setting(name, value)));
     let mut sources: Vec<_> = world.sources.values().collect();
     sources.sort_by_key(|source| fold(&source.name));
     rows.extend(sources.into_iter().map(things::source));

@@ -103,9 +103,15 @@ impl Merge<'_> {
             for corrected in &new.corrected {
                 self.verdicts.same(corrected.row);
             }
-            adds.into_iter().for_each(|row| self.verdicts.adds(row));
-            changes.into_iter().for_each(|(field, fact)| self.verdicts.changes(new.row, field, fact));
-            problems.into_iter().for_each(|(row, problem)| self.verdicts.holds_back(row, problem));
+            for row in adds {
+                self.verdicts.adds(row);
+            }
+            for (field, fact) in changes {
+                self.verdicts.changes(new.row, field, fact);
+            }
+            for (row, problem) in problems {
+                self.verdicts.holds_back(row, problem);
+            }
             self.known.hives.insert(*at, KnownHive { held: pair.held.clone(), take });
         }
     }
@@ -231,9 +237,10 @@ impl Compared<'_> {
     fn began_with(&mut self) {
         let (told, held) = (self.told.began_with, self.held.began_with);
         let says_more = match (told, held) {
-            (FirstQueen::Unknown, _) | (FirstQueen::None, FirstQueen::None) => false,
             // Which of two queens she is, is a matter of details.
-            (FirstQueen::Recorded(_), FirstQueen::Recorded(_)) => false,
+            (FirstQueen::Unknown, _)
+            | (FirstQueen::None, FirstQueen::None)
+            | (FirstQueen::Recorded(_), FirstQueen::Recorded(_)) => false,
             (FirstQueen::None | FirstQueen::Recorded(_), _) => self.beginning != Longer::Here,
         };
         if says_more {

@@ -214,10 +214,12 @@ impl<'a> Merge<'a> {
     }
 
     fn run(&mut self, judge: &Judge<'_>) {
-        for (at, hive) in self.plan.hives.iter().enumerate().filter(|(at, _)| self.hives.contains_key(at)) {
-            self.verdicts.same(hive.row);
-            let held = Arc::clone(&self.hives[&at].held);
-            self.known.hives.insert(at, KnownHive { held, take: TakeOf::default() });
+        for (at, pair) in &self.hives {
+            let held = Arc::clone(&pair.held);
+            self.known.hives.insert(*at, KnownHive { held, take: TakeOf::default() });
+            if let Some(hive) = self.plan.hives.get(*at) {
+                self.verdicts.same(hive.row);
+            }
         }
         self.match_records();
         self.compare_hives();
@@ -261,45 +263,34 @@ impl<'a> Merge<'a> {
 
     /// Holds back hives whose name another living hive of their yard will have.
     fn refuse_names(&mut self) -> bool {
-        let mut holders: BTreeMap<(YardId, String), Vec<Option<usize>>> = BTreeMap::new();
-        let mut told: BTreeMap<ColonyId, usize> = BTreeMap::new();
-        for (at, hive) in self.plan.hives.iter().enumerate() {
-            match (self.after(at), hive.known) {
-                (Some(after), Some(id)) => {
-                    told.insert(id, at);
-                    if let Some(key) = name_key(&after) {
-                        holders.entry(key).or_default().push(Some(at));
-                    }
-                }
-                _ if hive.ended.is_none() && !self.known.dropped.contains(&at) => {
-                    let yard = of(hive.yard, &[]);
-                    let key = yard.map(|yard| (yard, fold(&hive.name)));
-                    holders.entry(key.unwrap_or((YardId::from_number(0), String::new()))).or_default().push(Some(at));
-                }
-                _ => {}
-            }
-        }
-        holders.remove(&(YardId::from_number(0), String::new()));
-        for colony in self.world.living().filter(|colony| !told.contains_key(&colony.id)) {
-            if let Some(key) = name_key(colony) {
-                holders.entry(key).or_default().push(None);
+        let mut holders: BTreeMap<(YardId, String), Vec<usize>> = BTreeMap::new();
+        let told: BTreeSet<ColonyId> = self.plan.hives.iter().filter_map(|hive| hive.known).collect();
+        let others = self.world.living().filter(|colony| !told.contains(&colony.id));
+        let taken: BTreeSet<(YardId, String)> = others.filter_map(|colony| name_key(colony)).collect();
+        for (at, hive) in self.plan.hives.iter().enumerate().filter(|(at, _)| !self.known.dropped.contains(at)) {
+            let key = match self.after(at) {
+                Some(after) => name_key(&after),
+                None => of(hive.yard, &[]).filter(|_| hive.ended.is_none()).map(|yard| (yard, fold(&hive.name))),
+            };
+            if let Some(key) = key {
+                holders.entry(key).or_default().push(at);
             }
         }
         let mut found = Vec::new();
-        for (key, all) in holders.into_iter().filter(|(_, all)| all.len() > 1) {
-            for at in all.into_iter().flatten() {
+        for (key, all) in holders.into_iter().filter(|(key, all)| all.len() > 1 || taken.contains(key)) {
+            for at in all {
                 let Some(hive) = self.plan.hives.get(at) else { continue };
-                let new = hive.known.is_none();
-                if new {
+                let held = self.hives.get(&at).and_then(|pair| name_key(&pair.held));
+                if held.as_ref() == Some(&key) {
+                    continue;
+                }
+                if hive.known.is_none() {
                     self.known.dropped.insert(at);
                 }
-                let held = self.hives.get(&at).and_then(|pair| name_key(&pair.held));
-                if new || held.as_ref() != Some(&key) {
-                    let yard = self.world.yards.get(&key.0).map_or("The yard", |yard| yard.name.as_str());
-                    let fact = format!("{yard} has another living hive called {}", hive.name);
-                    let remedy = "Rename or end that one in the register first";
-                    found.push((hive.row, Problem::new(Field::Hive, fact, remedy)));
-                }
+                let yard = self.world.yards.get(&key.0).map_or("The yard", |yard| yard.name.as_str());
+                let fact = format!("{yard} has another living hive called {}", hive.name);
+                let remedy = "Rename or end that one in the register first";
+                found.push((hive.row, Problem::new(Field::Hive, fact, remedy)));
             }
         }
         self.hold_all(found)

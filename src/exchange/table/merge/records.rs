@@ -217,7 +217,7 @@ impl Merge<'_> {
         let stays = |record: &&Record| !record.struck && !instead.contains(&record.id);
         let mut days = self.world.records_of(colony).iter().filter(stays).map(|record| record.day);
         let first = days.next()?;
-        Some((first, days.last().unwrap_or(first)))
+        Some((first, days.next_back().unwrap_or(first)))
     }
 
     /// Records of the register which give way to those of the file.
