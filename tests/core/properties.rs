@@ -503,7 +503,7 @@ proptest! {
 
     #[test]
     fn an_outlook_brought_up_equals_one_made_anew(bytes in proptest::collection::vec(any::<u8>(), 0..3000)) {
-        let mut dice = Dice { bytes: &bytes, at: 0, next_record: 1000 };
+        let mut dice = Dice { bytes: &bytes, at: 0, next_record: 1000, colonies: 5 };
         let today = Day::new(2026, 11, 24).expect("a day");
         let mut world = three_yards(today);
         let mut outlook = Outlook::new(&world, today);

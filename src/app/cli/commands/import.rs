@@ -24,7 +24,8 @@ pub const IMPORT: Command = Command {
     help: "  lidnote import FILE            brings yards and hives in (CSV, GeoJSON, GPX); makes the register if there is none
       --map \"theirs=ours\"        names a heading; may be given several times
       --dates dmy|mdy            how dates such as 3/4/2026 are read
-      --existing skip|update     what to do with hives already there
+      --existing skip|update     what to do with hives already there; update takes what an export adds and holds back
+                                 what contradicts the register
       --empty-yard above         rows that name no yard stand in the yard of the row above
       --hold-back FILE           writes rows with problems there and brings the others in
 ",
