@@ -5,7 +5,7 @@ use crate::domain::queen::Dot;
 use crate::domain::standing::failure::failed_sentence;
 use crate::domain::standing::find::{Find, Judged, capital};
 use crate::domain::standing::state::{How, Pending, Setting, Stage, State};
-use crate::domain::standing::{Identity, Laying, OutcomeClass, windows};
+use crate::domain::standing::{Identity, LastLook, Laying, OutcomeClass, windows};
 use crate::domain::visit::{Did, Method, Visit};
 
 impl State {
@@ -66,12 +66,14 @@ impl State {
     ) -> Option<(Method, bool)> {
         let (mut settled, mut lost) = (None, false);
         if let Stage::Trial(trial) = &mut self.stage {
-            if trial.old_never_found && !given && trial.look != Pending::Nothing {
+            let eggs = trial.look == Pending::Nothing || matches!(trial.last, LastLook::Unproven(_));
+            if trial.old_never_found && !given && !eggs {
                 // The old queen is found before anything was decided: the new one gets her days from now on.
                 trial.old_never_found = false;
                 trial.dequeened = Some(day);
                 if trial.came_mated() {
                     trial.base = day;
+                    trial.look = Pending::First;
                 }
                 self.d = Some(day);
                 self.not_found = None;

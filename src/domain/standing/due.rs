@@ -96,6 +96,7 @@ impl List<'_, '_> {
             self.look(look, window, from, what, Some(trial.method));
         }
         if self.state.cut_early
+            && self.state.rival_cells.is_none()
             && let Some(d) = self.state.d
         {
             self.step(Step::CutCells, once_more(self.s, d), d, "Queenless since");
@@ -116,7 +117,9 @@ impl List<'_, '_> {
         let too_soon = plan.is_some_and(|plan| plan.give_on < d.plus(n.cut_cells_earliest()))
             && self.today < d.plus(n.cut_cells_earliest());
         let looked = self.state.looked_first.is_some();
-        if self.state.cut_since(d, n.cells_hopeless_from()) || looked || too_soon {
+        // Cells that were seen have a step of their own.
+        let seen = self.state.rival_cells.is_some();
+        if self.state.cut_since(d, n.cells_hopeless_from()) || looked || too_soon || seen {
             return;
         }
         let window = if self.state.cut_since(d, n.cut_cells_earliest()) {

@@ -14,6 +14,8 @@ impl State {
     pub(super) fn judge_trial(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Trial) -> Judged {
         let look = windows::pending(s.numbers, &trial).map(|(look, window, _)| (look.words(), window));
         let early = look.is_some_and(|(_, window)| f.day < window.earliest);
+        // Where she was removed on the same visit no look stays.
+        let look = look.filter(|_| !f.did.dequeened);
         let case = Case { s, f, look, early, frame_seen: false };
         if let Some(state) = f.seen.cage.filter(|_| trial.method != Method::OwnRaising) {
             return self.in_cage(&case, trial, state);
@@ -235,7 +237,7 @@ impl State {
     fn her_without_eggs(&mut self, c: &Case<'_>, mut trial: Trial) -> Judged {
         let (s, f, n) = (c.s, c.f, c.s.numbers);
         self.her_seen(f.day);
-        if trial.look == Pending::Nothing && f.full {
+        if trial.look == Pending::Nothing {
             // Eggs were seen before and only the queen was in doubt: seeing her settles it.
             trial.old_never_found = false;
             self.not_found = None;

@@ -2,7 +2,7 @@
 
 use crate::domain::brood::BroodStage;
 use crate::domain::day::Day;
-use crate::domain::standing::find::{Find, Judged, stays};
+use crate::domain::standing::find::{DueLook, Find, Judged, stays};
 use crate::domain::standing::state::{Again, Failed, How, Setting, Stage, State};
 use crate::domain::standing::trial::who;
 use crate::domain::standing::{Identity, Laying, OutcomeClass, QueenFacts, windows};
@@ -14,13 +14,12 @@ impl State {
     pub(super) fn judge_settled(&mut self, s: &Setting<'_>, f: &Find<'_>, again: Option<Again>) -> Judged {
         let recorded = self.queen.as_ref().is_some_and(|queen| queen.queen.is_some());
         let look = again.map(|again| (Look::Again.words(), windows::again(s.numbers, again.since)));
+        // Where she was removed on the same visit no look stays.
+        let stay = stays(look.filter(|_| !f.did.dequeened), f.day);
+        let undecided = if look.is_some() { OutcomeClass::StillDue } else { OutcomeClass::Noted };
         self.stage = Stage::Settled { again };
         if f.seen.another && recorded {
-            self.ask_which(f, f.proof.lays);
-            self.note_cells(f);
-            let laying = if f.proof.lays { " Laying." } else { "" };
-            let say = || format!("Another queen than recorded.{laying} Which? Lost, or superseded.");
-            return Judged::new(OutcomeClass::Another, s.say(say));
+            return self.another_in_settled(s, f, look);
         }
         let her = f.seen.her || f.seen.another;
         if her && recorded {
@@ -37,8 +36,7 @@ impl State {
         }
         if her {
             self.note_cells(f);
-            let stay = stays(look, f.day);
-            return Judged::noted(s.say(|| format!("Her seen, no word of eggs.{stay}")));
+            return Judged::new(undecided, s.say(|| format!("Her seen, no word of eggs.{stay}")));
         }
         if f.seen.opened_cell {
             return self.opened_in_settled(s, f);
@@ -49,12 +47,11 @@ impl State {
         }
         self.note_cells(f);
         if f.cells() || f.brood() || !f.full || !f.says_anything() {
-            let class = if look.is_some() { OutcomeClass::StillDue } else { OutcomeClass::Noted };
-            return Judged::new(class, s.say(|| format!("{}{}", settled_words(f), stays(look, f.day))));
+            return Judged::new(undecided, s.say(|| format!("{}{stay}", settled_words(f))));
         }
         match look {
             Some((_, window)) if f.day < window.earliest => {
-                Judged::new(OutcomeClass::StillDue, s.say(|| format!("Too early: no evidence.{}", stays(look, f.day))))
+                Judged::new(OutcomeClass::StillDue, s.say(|| format!("Too early: no evidence.{stay}")))
             }
             Some(_) => {
                 self.d = self.d.max(self.last_laying);
@@ -71,15 +68,29 @@ impl State {
         }
     }
 
+    /// With eggs the look is done, with cells beside them there is another; without eggs it stays.
+    fn another_in_settled(&mut self, s: &Setting<'_>, f: &Find<'_>, look: DueLook) -> Judged {
+        self.ask_which(f, f.proof.lays);
+        let mut next = stays(look, f.day);
+        if f.proof.lays {
+            self.laying_in_settled(f);
+            if f.cells() {
+                self.look_again(f.day, true);
+                next = format!(" Look again {}.", windows::again(s.numbers, f.day).words());
+            } else {
+                self.stage = Stage::Settled { again: None };
+                next.clear();
+            }
+        } else {
+            self.note_cells(f);
+        }
+        let laying = if f.proof.lays { " Laying." } else { "" };
+        let say = || format!("Another queen than recorded.{laying} Which? Lost, or superseded.{next}");
+        Judged::new(OutcomeClass::Another, s.say(say))
+    }
+
     fn settled_laying(&mut self, s: &Setting<'_>, f: &Find<'_>, her: bool) -> Judged {
-        let began = f.proof.oldest.unwrap_or(BroodStage::Eggs).laying_began(f.day);
-        self.laying = match self.laying {
-            Laying::Since(known) => Laying::Since(known),
-            _ => Laying::Since(began.earliest.unwrap_or(began.latest)),
-        };
-        self.last_laying = Some(f.day);
-        self.frame = None;
-        self.offer_frame = false;
+        self.laying_in_settled(f);
         if f.cells() {
             self.look_again(f.day, true);
             let window = windows::again(s.numbers, f.day);
@@ -97,6 +108,17 @@ impl State {
             if recorded { format!("Laying, {}.{open}", who(her)) } else { format!("Laying.{open}") }
         };
         Judged::new(OutcomeClass::Laying, s.say(say))
+    }
+
+    fn laying_in_settled(&mut self, f: &Find<'_>) {
+        let began = f.proof.oldest.unwrap_or(BroodStage::Eggs).laying_began(f.day);
+        self.laying = match self.laying {
+            Laying::Since(known) => Laying::Since(known),
+            _ => Laying::Since(began.earliest.unwrap_or(began.latest)),
+        };
+        self.last_laying = Some(f.day);
+        self.frame = None;
+        self.offer_frame = false;
     }
 
     fn opened_in_settled(&mut self, s: &Setting<'_>, f: &Find<'_>) -> Judged {
@@ -124,7 +146,8 @@ impl State {
             return self.queen_there(s, f, "Eggs: a queen is laying in there.");
         }
         let ripe = f.day.since(since) >= n.own_virgin_from();
-        if f.seen.opened_cell || (ripe && (f.seen.another || f.seen.her)) {
+        let virgin = ripe && (f.seen.another || f.seen.her) && !f.did.dequeened;
+        if f.seen.opened_cell || virgin {
             self.raise_own(since, Some(f.record));
             let (_, window) = windows::first(n, Method::OwnRaising, since, None);
             let what = if f.seen.opened_cell { "Opened cell" } else { "Own virgin" };
@@ -171,7 +194,10 @@ impl State {
         self.give_again = None;
         self.stage = Stage::Settled { again: None };
         let find = windows::find_again(s.numbers, f.day);
-        let say = || format!("{what} Find her before giving another, {}.", find.words());
+        let say = || match f.did.dequeened {
+            true => what.to_owned(),
+            false => format!("{what} Find her before giving another, {}.", find.words()),
+        };
         Judged::new(OutcomeClass::ToDecide, s.say(say))
     }
 

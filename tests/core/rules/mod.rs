@@ -31,6 +31,7 @@
 //! | splits, unitings, swarms, moves, second queens | `pairs`, `waiting::a_colony_united…`, `decide::a_split…`, `amending` |
 //! | age by season and in months, both hemispheres, bounds | `ages` |
 //! | the lid note, and which label waits | `lids`, `exchange::import::lids_of_hives…` |
+//! | single conditions of all of these, story by story | `told` |
 //! | amending is as good as having recorded it right | `properties`, `examples::a_find_on_the_wrong_hive…` |
 
 mod after;
@@ -44,4 +45,6 @@ mod issue;
 mod lids;
 mod pairs;
 mod properties;
+mod stories;
+mod told;
 mod waiting;

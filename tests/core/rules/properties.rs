@@ -123,6 +123,7 @@ proptest! {
             if let (Phase::Introduced(introduced), WorkKind::Look(_)) = (&now.phase, due.kind) {
                 prop_assert!(due.window.earliest > introduced.day0, "{due:?} before {introduced:?}");
             }
+            prop_assert_eq!(now.work.iter().filter(|other| other.kind == due.kind).count(), 1, "{} twice", due.kind.words());
         }
         prop_assert_eq!(&standing(&hives.world, B14, today), &Some(now.clone()));
         prop_assert_eq!(&standings(&hives.world, today)[&B14], now);
