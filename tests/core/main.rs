@@ -6,6 +6,7 @@ mod amending;
 mod choosing;
 mod cli;
 mod decide;
+mod edges;
 mod examples;
 mod exchange;
 mod kill;
