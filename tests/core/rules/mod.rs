@@ -25,7 +25,7 @@
 //! | late from the day after | `issue::a_caged_queen…`, `corners::a_look_is_late…` |
 //! | steps of a plan; none where she is given at once | `waiting::a_plan_makes…` |
 //! | the queenless clock, what was looked for already | `waiting::the_clock…`, `waiting::a_whole_nest…`, `after::a_nest_without_cells…` |
-//! | bars by method, by hand, by yard, soft ones, season | `bars` |
+//! | bars by method, by hand, by yard, soft ones, season | `bars`, `held` |
 //! | plans are refused, facts never | `examples::a_queen_given_against…`, `bars::a_queen_given_against…`, `amending::a_queen_given_on…` |
 //! | impossible facts are asked about | `decide`, `amending` |
 //! | splits, unitings, swarms, moves, second queens | `pairs`, `waiting::a_colony_united…`, `decide::a_split…`, `amending` |
@@ -40,6 +40,7 @@ mod aurell;
 mod bars;
 mod corners;
 mod finds;
+mod held;
 mod hives;
 mod issue;
 mod lids;
