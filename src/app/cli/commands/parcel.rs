@@ -47,8 +47,7 @@ struct Given {
     grafted: Option<Day>,
     /// When its queens were born.
     born: Option<String>,
-    /// The dot they carry; it may be that they carry none.
-    dot: Option<Option<Dot>>,
+    dot: Option<Carries>,
     /// The parcel of that number in the list is put right.
     amend: Option<usize>,
     /// The parcel of that number in the list is late …
@@ -92,8 +91,15 @@ impl Given {
 const KINDS: [(&str, ParcelKind); 3] =
     [("caged", ParcelKind::CagedQueens), ("cells", ParcelKind::Cells), ("virgins", ParcelKind::Virgins)];
 
-fn dots() -> Vec<(&'static str, Option<Dot>)> {
-    Dot::ALL.iter().map(|dot| (dot.name(), Some(*dot))).chain([("none", None)]).collect()
+/// Whether its queens carry a dot.
+#[derive(Clone, Copy, PartialEq)]
+enum Carries {
+    Dot(Dot),
+    None,
+}
+
+fn dots() -> Vec<(&'static str, Carries)> {
+    Dot::ALL.iter().map(|dot| (dot.name(), Carries::Dot(*dot))).chain([("none", Carries::None)]).collect()
 }
 
 impl Job for Given {
@@ -126,7 +132,11 @@ impl Job for Given {
             arrived: arrived.or(before.arrived),
             grafted: self.grafted.or(before.grafted),
             born: born(&world, self, day)?.unwrap_or(before.born),
-            dot: self.dot.unwrap_or(before.dot),
+            dot: match self.dot {
+                None => before.dot,
+                Some(Carries::Dot(dot)) => Some(dot),
+                Some(Carries::None) => None,
+            },
             ..before
         };
         if !is_new && new_source.is_none() {
