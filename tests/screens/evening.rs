@@ -331,7 +331,8 @@ fn a_row_of_another_day_says_which_day_it_was_taken_for() {
     let (begin, _) = heath(2);
     let (mut harness, _stage) = opened(begin, day(EVENING));
     type_keys(&mut harness, "@22 eq");
-    harness.get_by_label_contains("Sun 22 Nov: Laying, her seen.");
+    let said = harness.query_all_by_label_contains("Sun 22 Nov: Laying, her seen.").count();
+    assert_eq!(said, 2, "in the row, and aloud");
 }
 
 #[test]
