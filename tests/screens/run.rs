@@ -459,3 +459,14 @@ fn the_form_that_sends_stays_beside_the_stops_in_a_small_window() {
         assert!(stops.right() <= file.left(), "{entry}: {stops:?} {file:?}");
     }
 }
+
+#[test]
+fn a_gate_that_is_open_in_the_dark_alone_leaves_its_yard_out_and_says_so() {
+    let mut begin = island();
+    for yard in begin.world.yards.values_mut().filter(|yard| yard.name == "Limekiln") {
+        Arc::make_mut(yard).gate = Some(Gate { opens: 60, closes: 3 * 60 });
+    }
+    let (harness, _stage) = open(Stage::new(begin, day("2026-11-23")), SIZE);
+    harness.get_by_label("Its gate is open 01:00 to 03:00, when it is dark:");
+    harness.get_by_label("Put Limekiln back");
+}

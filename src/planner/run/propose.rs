@@ -50,19 +50,29 @@ pub fn propose(
     Ok(Proposal {
         run: RunOrder { stops, ..run.clone() },
         proof: answer.proof,
-        left_out: answer.left_out.iter().map(|out| (laid.yards[out.stop], why(&laid, *out))).collect(),
+        left_out: answer.left_out.iter().map(|out| (laid.yards[out.stop], why(world, &laid, *out))).collect(),
         unlocked: answer.unlocked.iter().map(|at| laid.yards[*at]).collect(),
     })
 }
 
-fn why(laid: &Laid, out: LeftOut) -> String {
+fn why(world: &World, laid: &Laid, out: LeftOut) -> String {
     let stop = &laid.problem.stops[out.stop];
     match out.why {
+        WhyLeftOut::WindowTooShort if stop.close <= stop.open => {
+            let gate = world.yards.get(&laid.yards[out.stop]).and_then(|yard| yard.gate);
+            gate.map_or_else(
+                || "No daylight there that day".to_owned(),
+                |gate| {
+                    let at = |minutes: u16| clock(u32::from(minutes) * 60);
+                    format!("Its gate is open {} to {}, when it is dark", at(gate.opens), at(gate.closes))
+                },
+            )
+        }
         WhyLeftOut::WindowTooShort => format!(
             "Its work takes {}; gate and daylight give it {} to {}",
             span(stop.service),
             clock(stop.open),
-            clock(stop.close.max(stop.open))
+            clock(stop.close)
         ),
         WhyLeftOut::ClosedBeforeArrival => {
             format!("Even driven to first, its work does not end before {}", clock(stop.close))

@@ -158,7 +158,15 @@ fn draw(
             for _ in 0..3 {
                 row.empty();
             }
-            row.secondary(words);
+            // It stands alone in its row and may go on over the columns that follow.
+            let cell = row.place();
+            let mut job =
+                LayoutJob::single_section(words.clone(), text::TABLE.format(Weight::Regular, row.t.text_secondary));
+            job.wrap = TextWrapping::truncate_at_width(row.rect.right() - space::SIDE - cell.left());
+            let galley = row.painter().layout_job(job);
+            let top = cell.center().y - 0.5 * galley.size().y;
+            row.painter().galley(pos2(cell.left(), top), galley, row.t.text_secondary);
+            row.name(words);
         }
         Line::NoPlace { yard, name } => {
             if let Some(at) = run.stops.iter().position(|it| it.yard == *yard) {

@@ -1,6 +1,6 @@
 //! The day of a run on one line: blocks are work in a yard, the line between them is driving, an empty block waiting.
 
-use egui::{Align, Align2, Layout, Rect, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, Rect, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
 use crate::planner::run::plan::clock;
 use crate::ui::scene::Scene;
@@ -9,24 +9,30 @@ use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
 use crate::ui::theme::metrics::{radius, stroke};
 use crate::ui::theme::text::{self, Weighted as _};
-use crate::ui::widgets::parts;
+use crate::ui::widgets::{ends, parts};
 
 const HOUR: u32 = 3600;
 
 /// Draws the day line with its words; `low`: without what the first sentence says too.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, model: &RunModel, words: &str, narrow: bool, low: bool) {
     let t = theme::tokens(ui);
+    let small = |ui: &mut Ui, words: &str| {
+        ui.add(egui::Label::new(text::small(words).color(t.text_secondary)).truncate());
+    };
     parts::line(ui, 20.0, |ui| {
-        ui.label(text::table("The day").semibold().color(t.text_primary));
-        if low {
-            ui.add(egui::Label::new(text::small(words).color(t.text_secondary)).truncate());
-        } else if !model.plan.stops.is_empty() {
-            ui.label(text::small(&model.total).color(t.text_secondary));
-        }
-        if !narrow {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                ui.add(egui::Label::new(text::small(words).color(t.text_secondary)).truncate());
-            });
+        let left = |ui: &mut Ui| {
+            ui.label(text::table("The day").semibold().color(t.text_primary));
+            if low {
+                small(ui, words);
+            } else if !model.plan.stops.is_empty() {
+                small(ui, &model.total);
+            }
+        };
+        if narrow {
+            left(ui);
+        } else {
+            // How sure the order is comes before how its time divides.
+            ends(ui, left, |ui| ui.label(text::small(words).color(t.text_secondary)));
         }
     });
     if narrow && !low {

@@ -255,7 +255,7 @@ fn timeline_words(scene: &Scene, state: &mut RunState, run: &RunOrder, model: &R
     } else if state.in_no_order(scene, run) {
         "The stops are in no order yet: P proposes one.".to_owned()
     } else {
-        crate::ui::screens::run::model::proof_words(state.proof(model), run.stops.len())
+        crate::ui::screens::run::model::proof_words(state.proof(model), model.plan.stops.len())
     };
     format!("{proof} {estimate}").trim_start().to_owned()
 }
