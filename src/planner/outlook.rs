@@ -171,7 +171,7 @@ impl ColonyView {
     /// A queen is to be given: it lacks one, does not raise its own, and no disease forbids it.
     pub fn awaits_queen(&self) -> bool {
         let apart = matches!(self.standing.phase, Phase::RaisingOwn { .. } | Phase::DiseaseSuspected { .. });
-        self.lacks_queen() && !apart && !self.standing.bars.iter().any(|bar| bar.kind.is_disease())
+        self.lacks_queen() && !apart && !self.standing.is_suspected()
     }
 
     /// Waiting for her queen, raising her, or queenless.
@@ -187,7 +187,7 @@ impl YardView {
         if !view.standing.work.is_empty() {
             self.working.push(Arc::clone(view));
         }
-        self.suspected |= view.standing.bars.iter().any(|bar| bar.kind.is_disease());
+        self.suspected |= view.standing.is_suspected();
         if let Some(at) = AgeClass::ALL.iter().position(|class| *class == view.age) {
             self.bands[at] += 1;
         }

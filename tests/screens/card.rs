@@ -205,16 +205,36 @@ fn a_day_to_come_makes_a_plan() {
 }
 
 #[test]
+fn no_queen_is_offered_where_disease_is_suspected() {
+    let mut card = card("B33");
+    assert!(card.query_by_role_and_label(Role::Button, "Introduce").is_none());
+    press(&mut card, &[Key::I]);
+    assert!(!stage(&card).state.form_is_open(), "nor by its key");
+    given(&mut card);
+    card.get_by_label("From: not known");
+}
+
+/// Says that a queen was given, under More.
+fn given(card: &mut Card) {
+    card.get_by_role_and_label(Role::Button, "More").click();
+    card.run();
+    card.get_by_role_and_label(Role::MenuItem, "A queen was given").click();
+    card.run();
+}
+
+#[test]
 fn a_plan_against_disease_is_refused_and_what_was_done_is_recorded_with_a_flag() {
     let mut card = card("B33");
-    press(&mut card, &[Key::I]);
+    given(&mut card);
     card.get_by_label_contains("A bar holds: American foulbrood suspected");
     card.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
     type_text(&mut card, "+3");
     card.get_by_label_contains("B33 is barred");
     press(&mut card, &[Key::Enter]);
     assert!(stage(&card).done.is_empty(), "a plan is refused");
-    press(&mut card, &[Key::Escape, Key::I, Key::Enter]);
+    press(&mut card, &[Key::Escape]);
+    given(&mut card);
+    press(&mut card, &[Key::Enter]);
     assert_eq!(stage(&card).done.len(), 1, "a fact is not");
     card.get_by_label_contains("Given 23 Nov against a bar");
 }

@@ -115,6 +115,11 @@ pub fn echo_instead(world: &World, colony: ColonyId, record: RecordId, day: Day,
 }
 
 impl Standing {
+    /// A brood disease is suspected: seen, or barred for.
+    pub fn is_suspected(&self) -> bool {
+        self.bars.iter().any(|bar| bar.kind.is_disease())
+    }
+
     /// What the lid shows: suspected disease before all, then the most urgent of failed, late, due, barred.
     pub fn lid_state(&self, today: Day) -> LidState {
         match self.phase {

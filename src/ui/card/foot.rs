@@ -30,7 +30,8 @@ pub(crate) fn show(ui: &mut Ui, card: &Card) -> Option<Begin> {
         if Button::primary("Record find").key("Enter").why_not(why).show(ui).clicked() {
             press = Some(Begin::Find(String::new()));
         }
-        if Button::outlined("Introduce").key("I").why_not(why).show(ui).clicked() {
+        // Where disease is suspected no queen is offered; one that was given is recorded under More.
+        if !card.is_suspected() && Button::outlined("Introduce").key("I").why_not(why).show(ui).clicked() {
             press = Some(Begin::Introduce(None));
         }
         let more = Button::outlined("More").key("O").opens().why_not(why).show(ui);
@@ -53,6 +54,7 @@ fn more_menu(ui: &Ui, more: &egui::Response, card: &Card) -> Option<Begin> {
     offered.extend(card.planned.then_some(("Call off the plan", Begin::Short(ShortKind::CallOff))));
     offered.extend(card.queen_id().map(|queen| ("Queen's details", Begin::Details(queen))));
     offered.push(("Beginning and note", Begin::Beginning));
+    offered.extend(card.is_suspected().then_some(("A queen was given", Begin::Introduce(None))));
     let mut entries: Vec<Entry<'_>> = offered.iter().map(|(words, _)| Entry::new(words)).collect();
     entries.push(Entry::new(last.0).danger());
     let at = menu(ui, more, "More", &entries)?;

@@ -216,7 +216,7 @@ fn keys(ui: &Ui, scene: &Scene, state: &CardState, card: &Card, wish: &mut Wish)
         // Nothing more can be done to it.
     } else if free && pressed(Key::Enter) {
         wish.begin = Some(Begin::Find(String::new()));
-    } else if pressed(Key::I) {
+    } else if !card.is_suspected() && pressed(Key::I) {
         wish.begin = Some(Begin::Introduce(None));
     } else if pressed(Key::P) && !scene.sheets.is_empty() {
         wish.print = true;

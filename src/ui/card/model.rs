@@ -224,6 +224,11 @@ fn queen(world: &World, colony: ColonyId, standing: &Standing, today: Day) -> Qu
 }
 
 impl Card {
+    /// A brood disease is suspected: no queen is offered.
+    pub(crate) fn is_suspected(&self) -> bool {
+        self.ended.is_none() && self.view.standing.is_suspected()
+    }
+
     /// The recorded queen.
     pub(crate) fn queen_id(&self) -> Option<QueenId> {
         match &self.view.standing.queen {

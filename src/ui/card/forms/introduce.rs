@@ -85,14 +85,17 @@ impl Introduce {
         let (world, today) = (&*scene.world, scene.today);
         let plan = open_plan(world, colony);
         let method = method.or(plan.map(|plan| plan.method)).unwrap_or(Method::Caged);
-        let queen = scene.outlook.colonies.get(&colony).map(|view| &view.standing.queen);
+        let view = scene.outlook.colonies.get(&colony);
+        let queen = view.map(|view| &view.standing.queen);
+        let suspected = view.is_some_and(|view| view.standing.is_suspected());
         let there = queen.is_none_or(|queen| matches!(queen, QueenNow::Present(_)));
         let mut form = Self {
             method,
             day: today.short(),
             old: Old::None,
             before: "1".to_owned(),
-            from: From::NotSaid,
+            // A queen in hand is never proposed where disease is suspected.
+            from: if suspected { From::NotKnown } else { From::NotSaid },
             dot: None,
             birth: String::new(),
             emerged: String::new(),
