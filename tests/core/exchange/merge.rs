@@ -279,9 +279,9 @@ plan,Kelp,,,B1,2026-11-16,,,,,mature cell,,,,,,,,2026-11-30,,,
         &[
             (4, Will::Change, "Dot: white to blue"),
             (6, Will::Change, "Name: B2 to B9"),
-            (9, Will::Add, ""),
+            (9, Will::Add, "20 Nov: Eggs, larvae (late in the day)"),
             (11, Will::Add, ""),
-            (12, Will::Add, ""),
+            (12, Will::Add, "Plan for 30 Nov"),
         ],
     );
     assert_eq!((register.world.colonies.len(), register.world.plans.len()), (3, 2));
@@ -342,7 +342,7 @@ fn rows_held_back_can_be_corrected_and_brought_in_alone() {
     assert_eq!(problems(&preview), [(9, Some(Field::LastLook), "31 November does not exist")]);
     let held = held_back_csv(&preview).unwrap().replace("2026-11-31", "2026-11-21");
     let preview = register.bring_in(&held, &update());
-    assert_eq!(doing(&preview), [(2, Will::Add, "")]);
+    assert_eq!(doing(&preview), [(2, Will::Add, "21 Nov: Eggs, larvae")]);
     let b1 = register.world.living().find(|it| it.name() == "B1").unwrap().id;
     assert_eq!(register.world.records_of(b1).len(), 3);
     assert_eq!(doing(&register.preview(&held, &update())), []);

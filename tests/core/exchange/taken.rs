@@ -88,7 +88,7 @@ fn a_hive_that_is_held_back_is_left_out_where_others_name_it() {
 fn what_an_export_adds_to_a_hive_that_is_there_is_asked_about() {
     let mut register = Register::with("yard,hive,known since\nHeath,B1,2026-10-05\nHeath,B2,2026-01-01\n");
     let asked = register.preview(FILE, &Options::default());
-    assert!(problems(&asked).contains(&(8, Some(Field::Entry), "B2 is in the register already, without this")));
+    assert!(problems(&asked).contains(&(8, Some(Field::GiveOn), "B2 is in the register already. Plan for 28 Nov")));
     let skip = Options { existing: Existing::Skip, ..Options::default() };
     register.bring_in(FILE, &skip);
     assert_eq!(register.world.plans.len(), 0);

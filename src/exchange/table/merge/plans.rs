@@ -49,7 +49,10 @@ impl Merge<'_> {
                         Problem::new(Field::GiveOn, fact, "Call one of the two off first, or leave the row out");
                     self.verdicts.holds_back(new.row, problem);
                 }
-                None => self.verdicts.adds(new.row),
+                None => {
+                    let fact = format!("Plan for {}", told.give_on.near(self.today));
+                    self.verdicts.adds_saying(new.row, Field::GiveOn, fact);
+                }
             }
             for moved in &new.moved {
                 self.verdicts.adds(moved.row);

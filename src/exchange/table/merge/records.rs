@@ -169,7 +169,11 @@ impl Merge<'_> {
                         let remedy = "Amend it on the hive's card, or leave the row out";
                         self.verdicts.holds_back(new.row, Problem::new(Field::LastLook, fact, remedy));
                     }
-                    None => self.verdicts.adds(new.row),
+                    None => {
+                        let said = describe_record(self.world, told);
+                        let fact = format!("{}: {said}", told.day.near(self.today));
+                        self.verdicts.adds_saying(new.row, Field::LastLook, fact);
+                    }
                 },
             }
             for amended in &new.amended {

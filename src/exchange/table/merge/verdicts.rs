@@ -31,6 +31,12 @@ impl Verdicts {
         }
     }
 
+    /// The same, with what it adds.
+    pub fn adds_saying(&mut self, row: u32, field: Field, fact: impl Into<String>) {
+        self.adds(row);
+        self.same(row).notes.push(Problem::new(field, fact, ""));
+    }
+
     /// The row changes something; the fact says what.
     pub fn changes(&mut self, row: u32, field: Field, fact: impl Into<String>) {
         let said = self.same(row);
