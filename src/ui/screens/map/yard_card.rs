@@ -8,6 +8,7 @@ use crate::ui::screens::map::model::FarYard;
 use crate::ui::screens::map::words::{amiss, counted, due};
 use crate::ui::theme;
 use crate::ui::theme::fonts::Weight;
+use crate::ui::theme::metrics::height;
 use crate::ui::theme::text::{self, Weighted as _};
 use crate::ui::widgets::{Button, Entry, ends, focus, key, menu};
 
@@ -31,6 +32,7 @@ pub fn show(ui: &mut Ui, yard: &FarYard, why_not_remove: Option<&str>) -> Option
     let mut asked = None;
     let t = theme::tokens(ui);
     ui.spacing_mut().item_spacing.y = 2.0;
+    ui.spacing_mut().interact_size.y = height::BUTTON_SMALL;
     ui.horizontal(|ui| {
         stack_widget(ui, StackSize::Small, &yard.stack, "");
         ui.add(egui::Label::new(text::body(&yard.name).semibold().color(t.text_primary)).wrap());
