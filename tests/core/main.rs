@@ -17,6 +17,7 @@ mod properties;
 mod register;
 mod register_properties;
 mod rules;
+mod run_order;
 mod run_solver;
 mod taking_over;
 mod things;

@@ -4,7 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::domain::bar::{Bar, BarKind, BarOn};
+use crate::domain::bar::{BarKind, BarOn};
 use crate::domain::day::Day;
 use crate::domain::ids::{ColonyId, YardId};
 use crate::domain::run_order::RunOrder;
@@ -211,11 +211,7 @@ pub(super) fn lay_out(world: &World, outlook: &Outlook, run: &RunOrder, lights: 
 
 /// Yards under quarantine on a day.
 pub fn quarantined(world: &World, day: Day) -> BTreeSet<YardId> {
-    let holds = |bar: &Bar| {
-        let spans = bar.from <= day && bar.until.is_none_or(|until| until >= day);
-        spans && bar.lifted.as_ref().is_none_or(|lifted| lifted.on > day)
-    };
-    let bars = world.bars.values().filter(|bar| bar.kind == BarKind::Quarantine && holds(bar));
+    let bars = world.bars.values().filter(|bar| bar.kind == BarKind::Quarantine && bar.holds(day));
     bars.filter_map(|bar| match bar.on {
         BarOn::Yard(yard) => Some(yard),
         BarOn::Colony(_) => None,
