@@ -65,17 +65,40 @@ impl Register {
         Ok(kept)
     }
 
-    /// Writes a whole, checked copy to that file; a file that is there is replaced once the copy is sound. Works even
-    /// when the register itself was removed while open.
+    /// Writes a whole, checked copy to that file. An earlier copy of the same register is replaced once the new one is
+    /// sound; whatever else is there is not. Works even when the register itself was removed while open.
     ///
     /// # Errors
-    /// If the copy cannot be written or is not sound, or the file is the register itself.
+    /// If the copy cannot be written or is not sound, or something is there that is no earlier copy.
     pub fn back_up_to(&self, to: &Path) -> Result<(), RegisterError> {
-        if Identity::of(to).is_ok_and(|there| there == self.identity) {
+        // A link to nowhere is something too.
+        if std::fs::symlink_metadata(to).is_ok() && !self.is_earlier_copy(to) {
             return Err(RegisterError::ThereAlready { file: to.to_owned() });
         }
         folder_is_there(to)?;
-        copy_checked(&self.conn, &self.path, to)
+        copy_checked(&self.conn, &self.path, &behind_links(to))
+    }
+
+    /// Everything in that file is in this register too: its history is the beginning of this one's. A log beside it would
+    /// be taken for the new copy's.
+    fn is_earlier_copy(&self, file: &Path) -> bool {
+        let newest = |conn: &Connection, at_most: i64| {
+            conn.query_row(
+                "SELECT id, at, title, by_whom, change FROM entry WHERE id <= ?1 ORDER BY id DESC LIMIT 1",
+                [at_most],
+                |row| {
+                    let texts = (row.get::<_, String>(1)?, row.get::<_, String>(2)?, row.get::<_, String>(3)?);
+                    Ok((row.get::<_, i64>(0)?, texts, row.get::<_, Option<Vec<u8>>>(4)?))
+                },
+            )
+        };
+        let same = || {
+            let theirs = newest(&open_to_read(file).ok()?, i64::MAX).ok()?;
+            Some(newest(&self.conn, theirs.0).ok()? == theirs)
+        };
+        let itself = Identity::of(file).is_ok_and(|there| there == self.identity);
+        let logged = ["-wal", "-journal"].iter().any(|log| beside(&behind_links(file), log).exists());
+        !itself && !logged && file.is_file() && is_ours(file).is_ok() && same().unwrap_or(false)
     }
 }
 
@@ -177,6 +200,11 @@ fn blame(register: &Path, to: &Path, error: &rusqlite::Error) -> RegisterError {
         RegisterError::Damaged { detail, .. } => RegisterError::damaged(register, detail),
         other => other,
     }
+}
+
+/// The file itself, where it is named by a link: it is replaced, and the link goes on pointing at it.
+pub(crate) fn behind_links(path: &Path) -> PathBuf {
+    std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
 }
 
 /// Brings a finished file onto the disk and gives it its name.

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use chrono::{DateTime, Utc};
 
 use crate::register::Register;
-use crate::register::backup::{Why, check_backup, free_name, keep, put_in_place, sync_folder};
+use crate::register::backup::{Why, behind_links, check_backup, free_name, keep, put_in_place, sync_folder};
 use crate::register::error::{About as _, RegisterError};
 use crate::register::lock::{Lock, beside};
 
@@ -33,11 +33,6 @@ fn swap(backup: &Path, part: &Path, target: &Path, now: DateTime<Utc>) -> Result
     let kept = if target.exists() { Some(keep_what_is_there(target, now)?) } else { None };
     put_in_place(part, &behind_links(target))?;
     Ok(kept)
-}
-
-/// The file itself, where the register is opened by a link: it is replaced, and the link goes on pointing at it.
-fn behind_links(target: &Path) -> PathBuf {
-    std::fs::canonicalize(target).unwrap_or_else(|_| target.to_owned())
 }
 
 /// Keeps the register that will be replaced, and leaves no log beside it that would be taken for the new one's.

@@ -337,6 +337,30 @@ fn a_copy_never_lands_on_the_register_itself() {
     is_sound(&register);
 }
 
+#[test]
+fn a_copy_replaces_an_earlier_one_of_the_same_register_and_nothing_else() {
+    let Bench { folder, path, mut register } = bench();
+    let at_hand = |name: &str| folder.path().join(name);
+    let copy = at_hand("copy.lidnote");
+    register.back_up_to(&copy).expect("a copy");
+    commit(&mut register, "One more", vec![added_yard(yard(8))]).expect("committed");
+    register.back_up_to(&copy).expect("replaced by a newer one");
+    assert_eq!(reopened(&copy).world(), register.world());
+
+    // The copy goes its own way: what it holds is nowhere else.
+    let mut apart = Register::open(&copy, at(5)).expect("opens");
+    commit(&mut apart, "Elsewhere", vec![added_yard(yard(9))]).expect("committed");
+    apart.close().expect("closes");
+    let picture = at_hand("hive.jpg");
+    std::fs::write(&picture, b"a picture").expect("written");
+    for other in [&copy, &picture, &folder.path().to_owned(), &path] {
+        let before = std::fs::read(other).ok();
+        let told = register.back_up_to(other).expect_err("refused");
+        assert!(matches!(told, RegisterError::ThereAlready { .. }), "{told}");
+        assert_eq!(std::fs::read(other).ok(), before);
+    }
+}
+
 /// Writes a broken file of that content and opens it.
 fn opening(name: &str, content: &[u8]) -> (RegisterError, usize) {
     let folder = tempfile::tempdir().expect("a folder");
