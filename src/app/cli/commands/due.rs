@@ -12,7 +12,8 @@ pub const DUE: Command = Command {
     values: &["format"],
     flags: &[],
     read: |options| {
-        let format = options.one_of("format", &[("csv", Format::Csv), ("ics", Format::Ics)])?;
+        let format =
+            options.one_of("format", &[("csv", Format::Csv), ("ics", Format::Ics), ("icalendar", Format::Ics)])?;
         Ok(What::job(Due { format: format.unwrap_or(Format::Csv) }))
     },
 };

@@ -29,6 +29,7 @@ impl EndColonies {
         let whys = [
             ("sold", EndWhy::Sold),
             ("died", EndWhy::Died),
+            ("dead", EndWhy::Died),
             ("shaken-out", EndWhy::ShakenOut),
             ("destroyed", EndWhy::Destroyed),
             ("gone", EndWhy::Gone),

@@ -17,11 +17,11 @@ use crate::print::sheet::Sheet;
 pub const LABELS: Command = Command {
     name: "labels",
     help: "  lidnote labels [HIVE ...]      labels that wait, or of these hives, as PDF
-      --text                     as plain text
+      --text                     as plain text (or --format pdf|text)
       --sheet NAME|FILE          a sheet by name, or a file of measures; --start N the first label to use
       --calibration              the page with the ruler; --printed notes the labels as printed
 ",
-    values: &["sheet", "start", "hive", "yard"],
+    values: &["format", "sheet", "start", "hive", "yard"],
     flags: &["text", "calibration", "printed"],
     read: |options| Labels::read(options).map(What::job),
 };
@@ -43,7 +43,7 @@ impl Labels {
     fn read(options: &mut Options) -> Result<Self, String> {
         Ok(Self {
             hives: if options.names_hives() { options.hives("")? } else { Vec::new() },
-            text: options.flag("text"),
+            text: options.one_of("format", &[("pdf", false), ("text", true)])?.unwrap_or(false) | options.flag("text"),
             sheet: options.text("sheet"),
             start: options.number("start")?.unwrap_or(1),
             calibration: options.flag("calibration"),

@@ -55,7 +55,13 @@ struct Run {
 
 impl Run {
     fn read(options: &mut Options) -> Result<Self, String> {
-        let formats = [("csv", Format::Csv), ("gpx", Format::Gpx), ("ics", Format::Ics), ("pdf", Format::Pdf)];
+        let formats = [
+            ("csv", Format::Csv),
+            ("gpx", Format::Gpx),
+            ("ics", Format::Ics),
+            ("icalendar", Format::Ics),
+            ("pdf", Format::Pdf),
+        ];
         let format = options.one_of("format", &formats)?.unwrap_or(Format::Csv);
         let letter = options.flag("letter");
         if letter && format != Format::Pdf {

@@ -167,7 +167,9 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
     let room = rect.width() - head_width;
     let fits = |least: f32, days: usize| days.min((room / least) as usize).max(3);
     let mut look = StripLook { days: fits(CELL_LEAST, look.days), ..look };
-    if state.cells(scene, look.days, look.only).iter().any(|day| day.looks.max(day.steps) >= 1000) {
+    // Reckoned at this one length in every frame, whatever of it is shown: another would push it out of the cache.
+    let reckoned = look.days;
+    if state.cells(scene, reckoned, look.only).iter().any(|day| day.looks.max(day.steps) >= 1000) {
         look.days = fits(CELL_OF_THOUSANDS, look.days);
     }
     let wide = room / look.days as f32 >= ONE_LINE;
@@ -193,7 +195,8 @@ pub fn show(ui: &mut Ui, scene: &Scene, state: &mut DayState, look: StripLook) -
     let (from, to) = state.span(today);
     let cursor = state.chosen.map_or(to, |(_, cursor)| cursor);
     let first = today.plus(state.offset);
-    let cells = cells(scene, state.cells(scene, look.days, look.only), (from, to), look, wide);
+    let held = state.cells(scene, reckoned, look.only);
+    let cells = cells(scene, held.get(..look.days).unwrap_or(held), (from, to), look, wide);
     let body = Rect::from_min_max(pos2(head.right(), rect.top() + 7.0), pos2(rect.right(), rect.bottom() - 7.0));
     let mut body_ui = ui.new_child(egui::UiBuilder::new().id_salt("strip body").max_rect(body));
     let place = |day: Day| usize::try_from(day.since(first)).ok().filter(|at| *at < cells.len());
