@@ -110,6 +110,7 @@ settings! {
     cut_cells_latest: i32 = 9, 1, 30, "days after D", "Cut cells: latest", "larvae young enough for a cell last to about D+7; cells open from D+10 (arithmetic from Winston 1987)";
     cells_hopeless_from: i32 = 7, 1, 30, "days after D", "Cells all cut from this day on: hopelessly queenless", "common practice, no source";
     own_virgin_from: i32 = 10, 1, 30, "days after D", "An own virgin may be out from", "queen emerges on day 16 from the egg (Cornell AFB fact sheet, Morse 1996); from a larva of about 3 days old";
+    own_eggs_from: i32 = 15, 5, 60, "days after D", "A queen of her own lays at the earliest from", "own virgin out from D+10, mature 5 days later at the earliest (Laidlaw and Page 1997, from memory)";
     laying_workers_from: i32 = 21, 5, 90, "days after D", "Laying workers likely from", "3 to 4 weeks (North Devon Beekeepers)";
     laying_workers_to: i32 = 28, 5, 90, "days after D", "Laying workers likely to", "3 to 4 weeks (North Devon Beekeepers)";
     find_again_earliest: i32 = 1, 0, 30, "days after the search", "Find the old queen again: earliest", "common practice, no source";

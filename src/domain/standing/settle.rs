@@ -2,12 +2,19 @@
 
 use crate::domain::brood::BroodStage;
 use crate::domain::day::Day;
+use crate::domain::queen::Birth;
 use crate::domain::standing::failure::failed_sentence;
 use crate::domain::standing::find::{Find, Judged};
 use crate::domain::standing::state::{Again, Failed, How, Setting, Stage, State, Trial, facts};
 use crate::domain::standing::trial::who;
 use crate::domain::standing::{Identity, Laying, OutcomeClass, QueenFacts, windows};
 use crate::domain::visit::Method;
+
+/// Laying began, at the latest, before a queen that the colony raised after D can lay.
+fn lays_too_early(s: &Setting<'_>, trial: &Trial) -> bool {
+    let from = trial.base.plus(s.numbers.own_eggs_from());
+    trial.method == Method::OwnRaising && trial.began_latest.is_some_and(|latest| latest < from)
+}
 
 impl State {
     /// Cells that are not hers ask to be cut, unless they were on this visit, or one was left standing on purpose.
@@ -76,10 +83,14 @@ impl State {
 
     pub(super) fn accept(&mut self, s: &Setting<'_>, f: &Find<'_>, trial: Trial, her: bool) -> Judged {
         let method = trial.method;
+        let too_early = lays_too_early(s, &trial);
         self.after_acceptance(s, f.day, trial);
         Judged::new(
             OutcomeClass::Laying,
             s.say(|| {
+                if too_early {
+                    return "Laying, too early for a queen of her own: another lays here. Nothing due.".to_owned();
+                }
                 if method == Method::OwnRaising {
                     return "Laying: a queen of her own. Nothing due.".to_owned();
                 }
@@ -96,7 +107,13 @@ impl State {
     /// Puts everything in order after a queen was accepted.
     pub(super) fn after_acceptance(&mut self, s: &Setting<'_>, day: Day, trial: Trial) {
         if trial.method == Method::OwnRaising {
-            let raised = QueenFacts::raised(s, trial.day0);
+            let raised = if lays_too_early(s, &trial) {
+                // Of her it is known only that she was there when laying began.
+                let birth = Birth { latest: trial.began_latest, ..Birth::default() };
+                QueenFacts { birth, ..QueenFacts::unknown() }
+            } else {
+                QueenFacts::raised(s, trial.day0)
+            };
             let named = trial.queen.map(|id| facts(s.world, id, Some(trial.day0), None));
             self.queen = Some(match named.or(self.queen.take()) {
                 Some(named) if named.birth.is_unknown() => QueenFacts { birth: raised.birth, ..named },

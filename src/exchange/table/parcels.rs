@@ -41,13 +41,23 @@ fn is_same(told: &Parcel, held: &Parcel) -> bool {
     *told == Parcel { id: told.id, source: told.source, ..held.clone() }
 }
 
-/// The same parcel, of which more may have become known.
+/// The same parcel, of which more may have become known: what both say of it can be true together.
 fn is_that(told: &Parcel, held: &Parcel) -> bool {
     let fits = |told: Option<Day>, held: Option<Day>| told.is_none() || held.is_none() || told == held;
     (told.kind, told.count) == (held.kind, held.count)
         && fits(told.sent, held.sent)
         && fits(told.due, held.due)
         && fits(told.grafted, held.grafted)
+        && is_possible(&put_on(told, held))
+}
+
+/// Nothing came before it was sent, no queen was born after she came, and no more are lost than were sent.
+fn is_possible(parcel: &Parcel) -> bool {
+    let in_order = |first: Option<Day>, then: Option<Day>| first.is_none() || then.is_none() || first <= then;
+    in_order(parcel.sent, parcel.arrived)
+        && in_order(parcel.born.earliest, parcel.sent.or(parcel.arrived))
+        && in_order(parcel.born.earliest, parcel.born.latest)
+        && parcel.dead.checked_add(parcel.gone).is_some_and(|lost| lost <= parcel.count)
 }
 
 /// What is said of the parcel, put on the one that is held; what is not said stays.

@@ -1,9 +1,11 @@
 //! The looks and the finds of the rules' tables, one row each.
 
+use lidnote::domain::queen::Birth;
 use lidnote::domain::standing::OutcomeClass::{self, Another, Barred, Laying, NotYet, StepDone, StillDue, ToDecide};
+use lidnote::domain::standing::QueenNow;
 use lidnote::domain::visit::Method::{self, Caged, Cell, Nuc, OwnRaising, PushIn, Virgin};
 
-use super::hives::Hives;
+use super::hives::{Hives, day};
 
 /// Finds on days after an introduction of 14 November (for those that mate here D is the 13th): what the last one means,
 /// and what is due then.
@@ -203,6 +205,20 @@ fn own_raising_has_its_verdict_at_the_latest_day() {
         "give 20, 20, 21 Dec",
     );
     check(OwnRaising, &[("16 Dec", "e")], Laying, "Laying: a queen of her own. Nothing due.", "");
+}
+
+#[test]
+fn eggs_before_a_queen_of_her_own_can_lay_are_another_queens() {
+    let another = "Laying, too early for a queen of her own: another lays here. Nothing due.";
+    check(OwnRaising, &[("27 Nov", "e")], Laying, another, "");
+    check(OwnRaising, &[("28 Nov", "e")], Laying, "Laying: a queen of her own. Nothing due.", "");
+    // Larvae are three days old at least.
+    check(OwnRaising, &[("30 Nov", "e l")], Laying, another, "");
+    let mut hives = Hives::given(OwnRaising);
+    hives.saw("27 Nov", "e");
+    let standing = hives.standing("1 Dec");
+    let QueenNow::Present(queen) = &standing.queen else { panic!("a queen lays") };
+    assert_eq!(queen.birth, Birth { earliest: None, latest: Some(day("27 Nov")) });
 }
 
 #[test]

@@ -18,7 +18,7 @@
 //! | late layers and the capped-brood look | `corners::a_late_layer…`, `corners::late_layers_are…`, `aurell` |
 //! | another queen, which? | `corners::another_queen…`, `after::eggs_after_a_queen_was_dead…` |
 //! | old queen never found | `corners::eggs_prove_nothing_of_her…`, `corners::an_old_queen_found…`, `waiting::an_old_queen_not_found…` |
-//! | own raising: how it begins, its verdict | `waiting::a_waiting_colony…`, `finds::own_raising…`, `pairs::a_daughter…` |
+//! | own raising: how it begins, its verdict | `waiting::a_waiting_colony…`, `finds::own_raising…`, `finds::eggs_before…`, `pairs::a_daughter…` |
 //! | disease closes looks, lifting brings them back | `corners::disease_closes…`, `bars::a_disease_bar…`, `bars::steps_of_a_plan…` |
 //! | after a push-in cage | `finds::a_push_in_cage…` |
 //! | lids swapped | `corners::swapped_lids…`, `decide::swapped_lids…` |
