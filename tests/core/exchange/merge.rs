@@ -347,3 +347,28 @@ fn rows_held_back_can_be_corrected_and_brought_in_alone() {
     assert_eq!(register.world.records_of(b1).len(), 3);
     assert_eq!(doing(&register.preview(&held, &update())), []);
 }
+
+#[test]
+fn a_parcel_that_came_before_this_one_was_sent_is_another() {
+    let headings = "entry,parcel,parcel kind,parcel count,parcel sent,parcel arrived\n";
+    let mut register = Register::with(&format!("{headings}parcel,1,caged queens,5,,2026-11-01\n"));
+    register.bring_in(&format!("{headings}parcel,1,caged queens,5,2026-11-05,\n"), &update());
+    assert_eq!(register.world.parcels.len(), 2);
+    register.bring_in(&format!("{headings}parcel,1,caged queens,5,2026-10-30,\n"), &update());
+    let sent: Vec<_> = register.world.parcels.values().map(|parcel| parcel.sent).collect();
+    assert_eq!(sent, [Some(day("2026-10-30")), Some(day("2026-11-05"))], "more is known of the first");
+}
+
+#[test]
+fn a_hive_renamed_here_leaves_no_room_for_its_new_name_in_a_yard_of_the_file() {
+    let headings = "entry,yard,latitude,longitude,hive,known since,called,stood in\nyard,Heath,-40.1,160.2,,,,\n";
+    let renamed = "hive,Heath,,,B9,2026-01-01,,\nnamed,Heath,,,B9,2026-01-01,B2,\nnamed,Heath,,,B9,2026-11-20,B9,\n";
+    let mut register = Register::with(&format!("{headings}{renamed}"));
+    let moved = "yard,Moor,-40.3,160.4,,,,\nhive,Moor,,,B2,2026-01-01,,\nstood,Moor,,,B2,2026-01-01,,Heath\n\
+                 stood,Moor,,,B2,2026-11-10,,Moor\nhive,Moor,,,B9,2026-03-01,,\n";
+    let preview = register.bring_in(&format!("{headings}{moved}"), &update());
+    let held = || doing(&preview).into_iter().filter(|(_, will, _)| *will == Will::HoldBack);
+    assert_eq!(held().map(|(row, ..)| row).collect::<Vec<_>>(), [4, 6, 7], "neither may have it");
+    let hives: Vec<_> = register.world.living().map(|colony| colony.name().to_owned()).collect();
+    assert_eq!(hives, ["B9"]);
+}

@@ -45,6 +45,8 @@ struct Merge<'a> {
     /// What the file tells of hives that are there is taken; otherwise all of it is left.
     update: bool,
     entries: BTreeMap<u32, &'a Entry>,
+    /// What stands for the ids that the file's new yards will get.
+    yards: Vec<YardId>,
     /// The told things with the register's ids where it has them, by their number in the plan.
     hives: BTreeMap<usize, Pair>,
     records: Vec<Option<Record>>,
@@ -170,6 +172,7 @@ impl<'a> Merge<'a> {
             today: judge.today,
             update: judge.options.existing == Existing::Update,
             entries: BTreeMap::new(),
+            yards: Vec::new(),
             hives: BTreeMap::new(),
             records: Vec::new(),
             plans: Vec::new(),
@@ -194,6 +197,7 @@ impl<'a> Merge<'a> {
         making.sources(&mut nothing);
         making.yards(&mut nothing);
         making.parcels(&mut nothing);
+        merge.yards.clone_from(&making.yards);
         let rows = making.hives_by_row();
         for (at, hive) in plan.hives.iter().enumerate() {
             let Some(held) = hive.known.and_then(|id| judge.world.colonies.get(&id)) else { continue };
@@ -270,7 +274,9 @@ impl<'a> Merge<'a> {
         for (at, hive) in self.plan.hives.iter().enumerate().filter(|(at, _)| !self.known.dropped.contains(at)) {
             let key = match self.after(at) {
                 Some(after) => name_key(&after),
-                None => of(hive.yard, &[]).filter(|_| hive.ended.is_none()).map(|yard| (yard, fold(&hive.name))),
+                None => {
+                    of(hive.yard, &self.yards).filter(|_| hive.ended.is_none()).map(|yard| (yard, fold(&hive.name)))
+                }
             };
             if let Some(key) = key {
                 holders.entry(key).or_default().push(at);
