@@ -9,6 +9,7 @@
 pub mod bar;
 pub mod birth_words;
 pub mod brood;
+pub mod capital;
 pub mod carried_off;
 pub mod change;
 pub mod choose;

@@ -1,5 +1,6 @@
 //! What could not be printed as it stands, in sentences: the same trouble of many labels is said once.
 
+use crate::domain::capital::capital;
 use crate::print::job::{Trouble, Warning};
 
 /// The warnings of a file as sentences without their full stops, in the order of printing.
@@ -47,11 +48,6 @@ impl Remark<'_> {
             }
         }
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 #[cfg(test)]

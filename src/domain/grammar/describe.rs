@@ -1,5 +1,6 @@
 //! What was seen and done, as the histories say it: `Eggs, her seen`, `Not opened: rain`, `Caged queen given: Thrift`.
 
+use crate::domain::capital::capital;
 use crate::domain::colony::Founding;
 use crate::domain::ids::ColonyId;
 use crate::domain::queen::Origin;
@@ -177,9 +178,4 @@ fn cells(count: u8, one: &str, several: &str) -> String {
 
 fn name(world: &World, colony: ColonyId) -> &str {
     world.colonies.get(&colony).map_or("another hive", |colony| colony.name())
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

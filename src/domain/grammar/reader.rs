@@ -1,5 +1,6 @@
 //! Reads one field of codes letter by letter.
 
+use crate::domain::capital::capital;
 use crate::domain::grammar::codes::{CodeError, Codes, DayCode, Gives};
 use crate::domain::grammar::contradiction::contradiction_with;
 use crate::domain::queen::Dot;
@@ -322,9 +323,4 @@ fn same_count(held: Option<u8>, count: Option<u8>, of: &str, from: usize) -> Res
         }
         (held, count) => Ok(count.or(held)),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

@@ -1,9 +1,10 @@
 //! What was done on a visit: dequeening, cutting cells, test frames, marking.
 
+use crate::domain::capital::capital;
 use crate::domain::day::Day;
 use crate::domain::queen::Dot;
 use crate::domain::standing::failure::failed_sentence;
-use crate::domain::standing::find::{Find, Judged, capital};
+use crate::domain::standing::find::{Find, Judged};
 use crate::domain::standing::state::{How, Pending, Setting, Stage, State};
 use crate::domain::standing::{Identity, LastLook, Laying, OutcomeClass, windows};
 use crate::domain::visit::{Did, Method, Visit};

@@ -1,6 +1,7 @@
 //! One find as the rules read it, and the outcome it is given.
 
 use crate::domain::brood::Proof;
+use crate::domain::capital::capital;
 use crate::domain::day::Day;
 use crate::domain::ids::RecordId;
 use crate::domain::settings::Settings;
@@ -128,10 +129,4 @@ pub(super) fn stays(look: DueLook, day: Day) -> String {
         WorkState::Open => " Still due.".to_owned(),
         WorkState::Ahead => format!(" {} stays: {}.", capital(what), window.words()),
     }
-}
-
-/// The first letter in upper case.
-pub(super) fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

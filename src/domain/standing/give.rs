@@ -1,11 +1,12 @@
 //! A queen, cell or nuc is given, and the answers and events that are no visits.
 
+use crate::domain::capital::capital;
 use crate::domain::day::Day;
 use crate::domain::ids::RecordId;
 use crate::domain::in_hand::queen::emerged_of_given;
 use crate::domain::queen::{Birth, Origin};
 use crate::domain::record::Which;
-use crate::domain::standing::find::{Judged, capital};
+use crate::domain::standing::find::Judged;
 use crate::domain::standing::state::{GIVEN_CELL_CLOSED_TO, How, Pending, Setting, Stage, State, Trial, facts};
 use crate::domain::standing::{Identity, LastLook, Laying, Outcome, OutcomeClass, QueenFacts, windows};
 use crate::domain::visit::{Given, Method, OldQueen};

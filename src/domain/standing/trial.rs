@@ -3,7 +3,8 @@
 //! The order is that of the rules: the strongest find first, and the days gone by, not the look's name.
 
 use crate::domain::brood::BroodStage;
-use crate::domain::standing::find::{DueLook, Find, Judged, capital, stays};
+use crate::domain::capital::capital;
+use crate::domain::standing::find::{DueLook, Find, Judged, stays};
 use crate::domain::standing::state::{Asked, GIVEN_CELL_CLOSED_TO, How, Pending, Setting, Stage, State, Trial};
 use crate::domain::standing::{Identity, LastLook, Laying, OutcomeClass, WhichQuestion, windows};
 use crate::domain::visit::{InCage, Method};

@@ -1,6 +1,7 @@
 //! Visits of a file: introductions and finds, of a hive's own row or of rows of their own.
 
 use crate::domain::bar::BarOn;
+use crate::domain::capital::capital;
 use crate::domain::day::Day;
 use crate::domain::fold_text::fold;
 use crate::domain::grammar::contradiction::contradiction;
@@ -289,9 +290,4 @@ fn look_words(settings: &Settings, gave: &Gave, day: Day) -> String {
         Some((kind, window)) => format!("{what}: {} {}", kind.words(), window.words()),
         None => what.to_owned(),
     }
-}
-
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

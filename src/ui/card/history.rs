@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::domain::bar::Bar;
+use crate::domain::capital::capital;
 use crate::domain::colony::{Colony, End, EndWhy, FirstQueen};
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::{describe_happening, founding_words};
@@ -12,7 +13,6 @@ use crate::domain::record::{Amended, Happening, MovedAway, Record};
 use crate::domain::standing::{Outcome, OutcomeClass, course};
 use crate::domain::world::World;
 use crate::domain::yard::{Layout, Spot};
-use crate::ui::card::model::capital;
 
 /// One line of a hive's history.
 #[derive(Clone, Debug, PartialEq, Eq)]

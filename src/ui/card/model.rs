@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::domain::bar::{Bar, BarKind};
+use crate::domain::capital::capital;
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::grammar::describe::origin_words;
@@ -421,12 +422,6 @@ fn line(work: &DueWork, today: Day) -> Option<Line> {
         latest: (latest, beside(latest)),
         today: (today, format!("today {now}{day}")),
     })
-}
-
-/// The first letter a capital.
-pub(crate) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 #[cfg(test)]

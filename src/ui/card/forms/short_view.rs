@@ -3,6 +3,7 @@
 use egui::Ui;
 
 use crate::domain::bar::BarKind;
+use crate::domain::capital::capital;
 use crate::domain::change::Change;
 use crate::domain::colony::EndWhy;
 use crate::domain::plan::open_plan;
@@ -150,7 +151,7 @@ impl Short {
             ShortKind::CallOff => {
                 if let Some(plan) = open_plan(&context.scene.world, context.id()) {
                     let words = format!("{} planned for {}.", plan.method.words(), plan.give_on.near(context.today()));
-                    ui.label(text::table(model::capital(&words)).color(t.text_primary));
+                    ui.label(text::table(capital(&words)).color(t.text_primary));
                 }
             }
             ShortKind::End => inputs.choose(ui, "Why", &WHYS, &mut self.why),

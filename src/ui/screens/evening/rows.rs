@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use uuid::Uuid;
 
+use crate::domain::capital::capital;
 use crate::domain::colony::Colony;
 use crate::domain::day::Day;
 use crate::domain::evening::{evenings, records_of};
@@ -283,9 +284,4 @@ pub(super) fn given_in_plural(method: Method) -> &'static str {
         Method::Nuc => "Nucs",
         Method::OwnRaising => "Own queens",
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
